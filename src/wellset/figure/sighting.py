@@ -1,0 +1,113 @@
+"""What one picture shows, as values: who placed each landmark, and how sure.
+
+All pixel coordinates are in the upright picture (EXIF orientation applied) with
+the origin at the top-left corner, x to the right, y down, and the centre of the
+first pixel at (0.5, 0.5). Left-handed golfers' pictures are mirrored before they
+get here (x becomes width - x), so lead is always on the same side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+from attrs import field, frozen
+from numpy.typing import NDArray
+
+from wellset.figure.views import View
+
+Array = NDArray[np.float64]
+
+
+def frozen_array(*shape: int) -> object:
+    """Converter to a read-only float64 array of the given shape."""
+
+    def convert(value: object) -> Array:
+        array = np.array(value, dtype=np.float64)
+        if array.shape != shape:
+            raise ValueError(f"expected an array of shape {shape}, got {array.shape}")
+        array.setflags(write=False)
+        return array
+
+    return convert
+
+
+@frozen(kw_only=True, eq=False)
+class ProposedByModel:
+    """A landmark as the networks see it.
+
+    Parameters
+    ----------
+    position_px : (2,) array, picture frame, pixel
+    covariance_px2 : (2, 2) array, pixel squared
+        Network spread, crop jitter and disagreement between the models together;
+        the gap between rendered and real people is *not* in here.
+    disagreement_px : float or None
+        Distance to the general model's point beyond both spreads; ``None`` where
+        the general model has no such point.
+    """
+
+    position_px: Array = field(converter=frozen_array(2))
+    covariance_px2: Array = field(converter=frozen_array(2, 2))
+    disagreement_px: float | None = None
+
+
+@frozen(kw_only=True, eq=False)
+class PlacedByCoach:
+    """A landmark a person placed. It wins, and keeps what the model proposed."""
+
+    position_px: Array = field(converter=frozen_array(2))
+    covariance_px2: Array = field(converter=frozen_array(2, 2))
+    proposal: ProposedByModel | None = None
+
+
+@frozen(kw_only=True)
+class NotSeen:
+    """A landmark that has no place in this picture, and why."""
+
+    why: str
+
+
+Placement = ProposedByModel | PlacedByCoach | NotSeen
+
+
+@frozen(kw_only=True, eq=False)
+class StickSighting:
+    """A straight stick lying on the ground (or standing), as a line in the picture.
+
+    Parameters
+    ----------
+    ends_px : (2, 2) array, picture frame, pixel
+        Two far-apart points on the stick's centre line. They are points *on the
+        line*; they need not be the stick's ends.
+    sd_px : float
+        Standard uncertainty of each point across the line.
+    ends_are_tips : bool
+        Whether both points are the stick's own visible ends.
+    """
+
+    ends_px: Array = field(converter=frozen_array(2, 2))
+    sd_px: float
+    ends_are_tips: bool = False
+
+
+@frozen(kw_only=True)
+class PictureFacts:
+    """What is known about a picture file, without its pixels."""
+
+    name: str
+    width_px: int
+    height_px: int
+    focal_35mm: float | None
+    """The 35 mm-equivalent focal length tag, in millimetres, or ``None``."""
+    sha256: str = ""
+
+
+@frozen(kw_only=True, eq=False)
+class Sighting:
+    """Everything read off one picture."""
+
+    view: View
+    picture: PictureFacts
+    landmarks: Mapping[str, Placement]
+    sticks: tuple[StickSighting, ...] = ()
