@@ -1,0 +1,26 @@
+"""Estimation: residual terms, robust least squares, covariance by source."""
+
+from wellset.estimation.layout import Layout, lay_out
+from wellset.estimation.solve import Solution, solve
+from wellset.estimation.terms import (
+    DistanceTerm,
+    EqualDistancesTerm,
+    LinearTerm,
+    Term,
+    prior,
+)
+from wellset.estimation.uncertainty import Uncertainty, uncertainty
+
+__all__ = [
+    "DistanceTerm",
+    "EqualDistancesTerm",
+    "Layout",
+    "LinearTerm",
+    "Solution",
+    "Term",
+    "Uncertainty",
+    "lay_out",
+    "prior",
+    "solve",
+    "uncertainty",
+]

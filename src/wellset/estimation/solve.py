@@ -1,0 +1,179 @@
+"""Robust Levenberg-Marquardt on a list of terms, soft and hard.
+
+Soft terms enter as weighted least squares; hard terms as exact constraints through the
+Lagrange system (Nocedal & Wright 2006, *Numerical Optimization*, eq. 18.9 and 18.21 with
+the Gauss-Newton Hessian). The robust loss is the pseudo-Huber ``2 (sqrt(1 + s) - 1)`` of
+a group's squared residual, applied by iterative re-weighting (Triggs et al. 1999,
+section 4.3, without the second-order correction).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from attrs import frozen
+from numpy.typing import NDArray
+
+from wellset.errors import EstimationError
+from wellset.estimation.terms import Term
+
+Array = NDArray[np.float64]
+
+
+@frozen(kw_only=True, eq=False)
+class Solution:
+    """Where the search ended. ``converged`` says nothing about how well it is known."""
+
+    parameters: Array
+    cost: float
+    converged: bool
+    iterations: int
+    constraint_violation: float
+    """Largest absolute residual of the hard terms, in their own unit."""
+
+
+def robust_weights(squared: Array, /, *, scale: float | None) -> Array:
+    """Weight of each group: the derivative of the loss, 1 for plain least squares."""
+    if scale is None:
+        return np.ones_like(squared)
+    return 1 / np.sqrt(1 + squared / scale**2)
+
+
+def _loss(squared: Array, scale: float | None) -> float:
+    if scale is None:
+        return float(squared.sum())
+    return float((2 * scale**2 * (np.sqrt(1 + squared / scale**2) - 1)).sum())
+
+
+def weigh(term: Term, residuals: Array, /) -> tuple[Array, float]:
+    """Row weights and loss of one term at its residuals."""
+    squared = (residuals.reshape(-1, term.group) ** 2).sum(1)
+    weights = np.repeat(robust_weights(squared, scale=term.robust_scale), term.group)
+    return weights, _loss(squared, term.robust_scale)
+
+
+@frozen(kw_only=True, eq=False)
+class _Local:
+    """The problem around one parameter vector."""
+
+    hessian: Array
+    gradient: Array
+    constraints: Array
+    constraint_jacobian: Array
+    cost: float
+
+    def merit(self, penalty: float) -> float:
+        """Cost with an exact l1 penalty on the hard terms."""
+        return self.cost + penalty * float(np.abs(self.constraints).sum())
+
+
+def _linearise(terms: Sequence[Term], parameters: Array) -> _Local:
+    n = len(parameters)
+    hessian, gradient, cost = np.zeros((n, n)), np.zeros(n), 0.0
+    hard: list[Array] = []
+    hard_jacobian: list[Array] = []
+    for term in terms:
+        residuals, jacobian = term.linearise(parameters)
+        if term.hard:
+            hard.append(residuals)
+            hard_jacobian.append(jacobian)
+            continue
+        weights, loss = weigh(term, residuals)
+        weighted = jacobian * weights[:, None]
+        hessian += weighted.T @ jacobian
+        gradient += weighted.T @ residuals
+        cost += loss
+    return _Local(
+        hessian=hessian,
+        gradient=gradient,
+        constraints=np.concatenate(hard) if hard else np.zeros(0),
+        constraint_jacobian=np.vstack(hard_jacobian) if hard else np.zeros((0, n)),
+        cost=cost,
+    )
+
+
+def _step(local: _Local, damping: float) -> tuple[Array, Array]:
+    """One damped Gauss-Newton step and the hard terms' multipliers."""
+    n, m = len(local.gradient), len(local.constraints)
+    diagonal = np.diag(local.hessian)
+    damped = local.hessian + np.diag(damping * np.maximum(diagonal, 1e-12 * diagonal.max()))
+    if m == 0:
+        return np.linalg.solve(damped, -local.gradient), np.zeros(0)
+    system = np.zeros((n + m, n + m))
+    system[:n, :n] = damped
+    system[n:, :n] = local.constraint_jacobian
+    system[:n, n:] = local.constraint_jacobian.T
+    solved = np.linalg.solve(system, -np.concatenate([local.gradient, local.constraints]))
+    return solved[:n], solved[n:]
+
+
+def solve(
+    terms: Sequence[Term],
+    start: Array,
+    *,
+    max_iterations: int = 80,
+    tolerance: float = 1e-9,
+) -> Solution:
+    """Find the parameters that agree best with all terms.
+
+    Parameters
+    ----------
+    terms : sequence of Term
+    start : (n,) array
+        Where to begin.
+    max_iterations : int
+    tolerance : float
+        Relative fall of the cost, and absolute size of hard residuals, at which the
+        search stops.
+
+    Returns
+    -------
+    Solution
+
+    Raises
+    ------
+    EstimationError
+        When the residuals are not finite at the start, or the linear systems are
+        singular however strongly damped.
+    """
+    parameters = np.array(start, dtype=np.float64)
+    local = _linearise(terms, parameters)
+    if not np.isfinite(local.cost):
+        raise EstimationError(
+            "Cannot start the estimate",
+            why="the residuals at the starting point are not finite numbers.",
+            fix="Check the landmarks: a point may lie behind the camera or be missing.",
+        )
+    damping, penalty, converged, iteration = 1e-3, 0.0, False, 0
+    for iteration in range(1, max_iterations + 1):
+        accepted = False
+        while damping < 1e10:
+            try:
+                step, multipliers = _step(local, damping)
+            except np.linalg.LinAlgError:
+                damping *= 10
+                continue
+            if len(multipliers):
+                penalty = max(penalty, 2.5 * float(np.abs(multipliers).max()))
+            trial = _linearise(terms, parameters + step)
+            if np.isfinite(trial.cost) and trial.merit(penalty) <= local.merit(penalty):
+                accepted = True
+                break
+            damping *= 4
+        if not accepted:
+            break
+        fall = local.merit(penalty) - trial.merit(penalty)
+        parameters, local, damping = parameters + step, trial, max(damping / 6, 1e-12)
+        met = not len(local.constraints) or float(np.abs(local.constraints).max()) < tolerance
+        if fall <= tolerance * max(local.cost, 1e-12) and met:
+            converged = True
+            break
+    violation = float(np.abs(local.constraints).max()) if len(local.constraints) else 0.0
+    return Solution(
+        parameters=parameters,
+        cost=local.cost,
+        converged=converged or (not accepted and violation < 1e-7),
+        iterations=iteration,
+        constraint_violation=violation,
+    )
