@@ -108,14 +108,15 @@ def prior(
 
 @frozen(kw_only=True, eq=False)
 class DistanceTerm:
-    """Distances between points are known.
+    """Distances between points, or between means of points, are known.
 
     Parameters
     ----------
     points : slice
         The block of ``(N, 3)`` points inside the parameter vector.
-    first, second : (m,) int arrays
-        Which pairs of points.
+    combinations : (m, N) array
+        Row ``k`` times the points is the vector whose length is known; its entries sum
+        to zero (``+1`` and ``-1`` for two points, halves for midpoints).
     lengths, sd : (m,) arrays, metre
     scale_column : int or None
         Parameter ``s`` that multiplies all lengths by ``1 + s`` (a body built a little
@@ -124,8 +125,7 @@ class DistanceTerm:
 
     source: str
     points: slice
-    first: NDArray[np.intp]
-    second: NDArray[np.intp]
+    combinations: Array
     lengths: Array = field(converter=_column)
     sd: Array = field(converter=_column)
     scale_column: int | None = None
@@ -140,34 +140,36 @@ class DistanceTerm:
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`Term.linearise`."""
-        points = parameters[self.points].reshape(-1, 3)
-        between = points[self.first] - points[self.second]
-        distance = np.linalg.norm(between, axis=1)
-        direction = between / distance[:, None]
-        wanted = self.lengths
+        distance, by_points = _distances(parameters[self.points], self.combinations)
         jacobian = np.zeros((len(distance), len(parameters)))
-        rows = np.arange(len(distance))
-        for axis in range(3):
-            jacobian[rows, self.points.start + 3 * self.first + axis] += direction[:, axis]
-            jacobian[rows, self.points.start + 3 * self.second + axis] -= direction[:, axis]
+        jacobian[:, self.points] = by_points
+        wanted = self.lengths
         if self.scale_column is not None:
             wanted = wanted * (1 + parameters[self.scale_column])
             jacobian[:, self.scale_column] = -self.lengths
         return (distance - wanted) / self.sd, jacobian / self.sd[:, None]
 
 
+def _distances(flat_points: Array, combinations: Array) -> tuple[Array, Array]:
+    between = combinations @ flat_points.reshape(-1, 3)
+    distance = np.linalg.norm(between, axis=1)
+    direction = between / distance[:, None]
+    by_points = combinations[:, :, None] * direction[:, None, :]
+    return distance, by_points.reshape(len(distance), -1)
+
+
 @frozen(kw_only=True, eq=False)
 class EqualDistancesTerm:
     """Pairs of distances are alike (the lead thigh and the trail thigh).
 
-    ``first[k]`` and ``second[k]`` each name two points; their distances differ by no
-    more than ``sd[k]``, metre.
+    ``first`` and ``second`` are (m, N) combinations as in :class:`DistanceTerm`; their
+    lengths differ by no more than ``sd``, metre.
     """
 
     source: str
     points: slice
-    first: NDArray[np.intp]
-    second: NDArray[np.intp]
+    first: Array
+    second: Array
     sd: Array = field(converter=_column)
     hard: bool = False
     group: int = 1
@@ -180,18 +182,8 @@ class EqualDistancesTerm:
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`Term.linearise`."""
-        residuals = 0.0
-        jacobian = 0.0
-        for sign, pairs in ((1.0, self.first), (-1.0, self.second)):
-            one = DistanceTerm(
-                source=self.source,
-                points=self.points,
-                first=pairs[:, 0],
-                second=pairs[:, 1],
-                lengths=np.zeros(len(pairs)),
-                sd=self.sd,
-            )
-            value, change = one.linearise(parameters)
-            residuals = residuals + sign * value
-            jacobian = jacobian + sign * change
-        return np.asarray(residuals), np.asarray(jacobian)
+        one, by_one = _distances(parameters[self.points], self.first)
+        two, by_two = _distances(parameters[self.points], self.second)
+        jacobian = np.zeros((len(one), len(parameters)))
+        jacobian[:, self.points] = by_one - by_two
+        return (one - two) / self.sd, jacobian / self.sd[:, None]

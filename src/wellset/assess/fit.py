@@ -1,0 +1,208 @@
+"""Solve one set-up from its pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from attrs import frozen
+from numpy.typing import NDArray
+
+from wellset.assess import problem as p
+from wellset.assess.cameras import camera_prior
+from wellset.assess.observe import landmark_term
+from wellset.assess.sticks import LabelledStick, label, stick_terms
+from wellset.assess.terms import ReprojectionTerm
+from wellset.estimation import (
+    Layout,
+    Solution,
+    Term,
+    Uncertainty,
+    prior,
+    solve,
+    uncertainty,
+)
+from wellset.figure.figure import STATE_SIZE, Figure
+from wellset.figure.sighting import NotSeen, Sighting
+from wellset.figure.views import View
+from wellset.geometry import Camera
+
+Array = NDArray[np.float64]
+
+FAR_RESIDUAL = 4.0
+"""Whitened distance beyond which a landmark is reported as not fitting the rest."""
+
+
+@frozen(kw_only=True, eq=False)
+class Misfit:
+    """A landmark that disagrees with all the others."""
+
+    view: View
+    landmark: str
+    distance: float
+    """In its own standard uncertainties."""
+
+
+@frozen(kw_only=True, eq=False)
+class Fit:
+    """The solved set-up, its cameras, and how the search went."""
+
+    figure: Figure
+    cameras: Mapping[View, Camera]
+    camera_sd: Mapping[View, Array]
+    """Standard uncertainty of each camera parameter."""
+    sticks: tuple[LabelledStick, ...]
+    converged: bool
+    known: Uncertainty
+    misfits: tuple[Misfit, ...]
+    iterations: int
+    layout: Layout
+    parameters: Array
+
+
+def _start(setting: p.Setting, sightings: Sequence[Sighting], layout: Layout) -> Array:
+    start = np.zeros(layout.size)
+    start[layout["points"]] = setting.start_points().ravel()
+    start[layout["scalars"]] = setting.scalar_means()
+    start[layout["grip_along"]] = p.GRIP_MIDDLE_M[0] / setting.club.length.value
+    for s in sightings:
+        start[layout[s.view.value]] = camera_prior(s.view, s.picture).mean
+    return start
+
+
+def _observations(
+    sightings: Sequence[Sighting], layout: Layout, parameters: Array, *, rendered_to_real: bool
+) -> list[Term]:
+    slots = p.camera_slots(sightings, layout)
+    points = parameters[layout["points"]].reshape(-1, 3)
+    terms: list[Term] = []
+    for s in sightings:
+        camera = slots[s.view].camera(parameters)
+        scale = camera.focal_px / np.maximum(camera.depth(points), 0.3)
+        terms.append(
+            landmark_term(
+                s,
+                layout,
+                slot=slots[s.view],
+                points=points,
+                pixels_per_metre=scale,
+                rendered_to_real=rendered_to_real,
+            )
+        )
+    return terms
+
+
+def _fixed_terms(setting: p.Setting, sightings: Sequence[Sighting], layout: Layout) -> list[Term]:
+    return [
+        *p.body_terms(setting, layout),
+        *p.ground_terms(setting, layout),
+        *p.club_terms(setting, layout),
+        *p.weak_terms(setting, layout),
+        *p.camera_terms(sightings, layout),
+    ]
+
+
+def _first_pass(
+    setting: p.Setting, sightings: Sequence[Sighting], *, rendered_to_real: bool
+) -> tuple[Layout, Array]:
+    """Cameras around an almost rigid ordinary figure, then everything, without sticks."""
+    layout = p.build_layout(sightings)
+    start = _start(setting, sightings, layout)
+    fixed = _fixed_terms(setting, sightings, layout)
+    points = layout["points"]
+    stiff = prior(p.START, size=layout.size, columns=points, mean=start[points], sd=0.04)
+    seen = _observations(sightings, layout, start, rendered_to_real=True)
+    rigid = solve([*fixed, stiff, *seen], start, max_iterations=25, tolerance=1e-4).parameters
+    seen = _observations(sightings, layout, rigid, rendered_to_real=rendered_to_real)
+    return layout, solve([*fixed, *seen], rigid, max_iterations=60, tolerance=1e-5).parameters
+
+
+def fit(
+    setting: p.Setting, sightings: Sequence[Sighting], *, rendered_to_real: bool = True
+) -> Fit:
+    """Find the set-up, cameras and sticks that agree best with everything known.
+
+    Parameters
+    ----------
+    setting : Setting
+        Body and club.
+    sightings : one or two Sighting of different views
+    rendered_to_real : bool
+        Whether the stated gap between rendered and real people widens the landmarks.
+        Switch it off only to measure rendered scenes.
+
+    Raises
+    ------
+    EstimationError
+        When the numbers break down.
+    """
+    layout, parameters = _first_pass(setting, sightings, rendered_to_real=rendered_to_real)
+    slots = p.camera_slots(sightings, layout)
+    sticks = [stick for s in sightings for stick in label(s, slots[s.view].camera(parameters))]
+    full = p.build_layout(sightings, sticks=[(s.name, s.view) for s in sticks])
+    start = np.zeros(full.size)
+    start[: layout.size] = parameters
+    for stick in sticks:
+        start[full[stick.name].start] = stick.offset
+        start[full[f"{stick.name}.{stick.view.value}"]] = stick.along
+    slots = p.camera_slots(sightings, full)
+    seen = _observations(sightings, full, start, rendered_to_real=rendered_to_real)
+    terms = [
+        *_fixed_terms(setting, sightings, full),
+        *seen,
+        *stick_terms(sticks, full, slots=slots),
+    ]
+    solution = solve(terms, start)
+    return _report(setting, sightings, full, terms=terms, solution=solution, sticks=sticks)
+
+
+def _report(
+    setting: p.Setting,
+    sightings: Sequence[Sighting],
+    layout: Layout,
+    *,
+    terms: Sequence[Term],
+    solution: Solution,
+    sticks: Sequence[LabelledStick],
+) -> Fit:
+    parameters = solution.parameters
+    known = uncertainty(terms, parameters, labels=layout.labels)
+    slots = p.camera_slots(sightings, layout)
+    variance = sum((f**2).sum(1) for f in known.factors.values())
+    figure = Figure(
+        points=parameters[layout["points"]].reshape(-1, 3),
+        scalars=parameters[layout["scalars"]],
+        mass_weights=setting.body.mass_weights,
+        factors={name: f[:STATE_SIZE] for name, f in known.factors.items()},
+    )
+    return Fit(
+        figure=figure,
+        cameras={v: slot.camera(parameters) for v, slot in slots.items()},
+        camera_sd={v: np.sqrt(np.asarray(variance)[slot.block]) for v, slot in slots.items()},
+        sticks=tuple(sticks),
+        converged=solution.converged,
+        known=known,
+        misfits=_misfits(sightings, terms, parameters),
+        iterations=solution.iterations,
+        layout=layout,
+        parameters=parameters,
+    )
+
+
+def _misfits(
+    sightings: Sequence[Sighting], terms: Sequence[Term], parameters: Array
+) -> tuple[Misfit, ...]:
+    found = []
+    reprojections = [t for t in terms if isinstance(t, ReprojectionTerm)]
+    for sighting, term in zip(sightings, reprojections, strict=True):
+        residuals, _ = term.linearise(parameters)
+        distance = np.linalg.norm(residuals.reshape(-1, 2), axis=1)
+        names = [n for n, place in sighting.landmarks.items() if not isinstance(place, NotSeen)]
+        found += [
+            Misfit(view=sighting.view, landmark=name, distance=float(d))
+            for name, d in zip(names, distance, strict=True)
+            if d > FAR_RESIDUAL
+        ]
+    return tuple(sorted(found, key=lambda m: -m.distance))
+
+

@@ -1,0 +1,248 @@
+"""The joint estimate of one set-up, written down as parameters and terms."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+import numpy as np
+from attrs import frozen
+from numpy.typing import NDArray
+
+from wellset.assess.cameras import BASE, SAME_PHONE_SD, camera_prior, same_phone
+from wellset.assess.knowledge import (
+    SEGMENTS,
+    SYMMETRIC,
+    BodyKnowledge,
+    ClubKnowledge,
+    combinations,
+)
+from wellset.assess.start import START_SD_M, typical_points
+from wellset.assess.terms import CameraSlot, OnLineTerm
+from wellset.estimation import (
+    DistanceTerm,
+    EqualDistancesTerm,
+    Layout,
+    LinearTerm,
+    Term,
+    lay_out,
+    prior,
+)
+from wellset.figure.figure import BUILD_SCALARS
+from wellset.figure.landmarks import INDEX, LANDMARKS
+from wellset.figure.sighting import Sighting
+from wellset.figure.views import View
+from wellset.geometry import CAMERA_PARAMETERS
+
+Array = NDArray[np.float64]
+
+BODY: Final = "build of the body"
+CLUB: Final = "club and ball"
+GROUND: Final = "shoes on the ground"
+CAMERA: Final = "cameras"
+START: Final = "ordinary set-up"
+MOTION: Final = "movement between the pictures"
+MASS: Final = "mass of the body parts"
+LANDMARK: Final = "landmark placement"
+COACH: Final = "points placed by hand"
+GAP: Final = "rendered to real people"
+STICK: Final = "sticks on the ground"
+
+SWAY_SD_M: Final = 0.006
+"""How far the middle of a golfer at address drifts between two exposures: standing sway is
+a few millimetres (Winter 1995, Gait & Posture 3:193), a re-taken set-up more; the larger
+stands here because pictures are often a minute apart (our judgement)."""
+SWAY_HEIGHT_M: Final = 0.9
+GRIP_MIDDLE_M: Final = (0.12, 0.02)
+"""Middle of both hands from the butt along the grip, and spread (our judgement from hand
+breadths of 8-9 cm, ANSUR II)."""
+STICK_SLOPE_SD: Final = np.radians(0.6)
+"""How well a coach points a stick at the target (our judgement)."""
+
+
+def build_layout(
+    sightings: Sequence[Sighting], *, sticks: Sequence[tuple[str, View]] = ()
+) -> Layout:
+    """Names of all parameters of one assessment; ``sticks`` says which is seen where."""
+    blocks: list[tuple[str, list[str]]] = [
+        ("points", [f"{name}.{axis}" for name in LANDMARKS for axis in "xyz"]),
+        ("scalars", list(BUILD_SCALARS)),
+        ("build_scale", ["build_scale"]),
+        ("grip_along", ["grip_along"]),
+    ]
+    for s in sightings:
+        blocks.append((s.view.value, [f"{s.view.value} camera {p}" for p in CAMERA_PARAMETERS]))
+    if len(sightings) == 2:
+        blocks.append(("sway", ["sway.x", "sway.y"]))
+    for name in sorted({name for name, _ in sticks}):
+        blocks.append((name, [f"{name}.offset", f"{name}.slope"]))
+    for name, view in sticks:
+        blocks.append((f"{name}.{view.value}", [f"{name}.{view.value}.{i}" for i in (1, 2)]))
+    return lay_out(blocks)
+
+
+def camera_slots(sightings: Sequence[Sighting], layout: Layout) -> Mapping[View, CameraSlot]:
+    """Where each picture's camera lives."""
+    return {
+        s.view: CameraSlot(
+            block=layout[s.view.value],
+            base=BASE[s.view],
+            width_px=s.picture.width_px,
+            height_px=s.picture.height_px,
+        )
+        for s in sightings
+    }
+
+
+@frozen(kw_only=True, eq=False)
+class Setting:
+    """Everything about an assessment except the pictures' points."""
+
+    body: BodyKnowledge
+    club: ClubKnowledge
+
+    def start_points(self) -> Array:
+        """Points of an ordinary set-up for this stature, shape (N, 3)."""
+        return typical_points(stature=self.body.stature, ball_height=self.club.ball_height.value)
+
+    def scalar_means(self) -> Array:
+        """Build scalars before the pictures, shape (5,)."""
+        return np.array([self.body.scalars[name].value for name in BUILD_SCALARS])
+
+
+def body_terms(setting: Setting, layout: Layout) -> list[Term]:
+    """Segment lengths, symmetry, build scalars."""
+    body, points, size = setting.body, layout["points"], layout.size
+    known = [
+        (pair, body.lengths[name])
+        for name, pairs in SEGMENTS.items()
+        if name in body.lengths
+        for pair in pairs
+    ]
+    twins = [(name, SEGMENTS[name]) for name in SYMMETRIC if name in body.lengths]
+    scalars = layout["scalars"]
+    mass = [scalars.start + BUILD_SCALARS.index(n) for n in ("mass_offset_x", "mass_offset_y")]
+    own = [i for i in range(scalars.start, scalars.stop) if i not in mass]
+    sd = np.array([body.scalars[name].sd for name in BUILD_SCALARS])
+    mean = setting.scalar_means()
+    return [
+        DistanceTerm(
+            source=BODY,
+            points=points,
+            combinations=combinations([pair for pair, _ in known]),
+            lengths=np.array([k.value for _, k in known]),
+            sd=np.array([k.sd for _, k in known]),
+            scale_column=layout["build_scale"].start,
+            robust_scale=3.0,
+        ),
+        EqualDistancesTerm(
+            source=BODY,
+            points=points,
+            first=combinations([pairs[0] for _, pairs in twins]),
+            second=combinations([pairs[1] for _, pairs in twins]),
+            sd=np.array([max(0.004, 0.015 * body.lengths[name].value) for name, _ in twins]),
+            robust_scale=3.0,
+        ),
+        prior(BODY, size=size, columns=layout["build_scale"], mean=0.0, sd=body.scale_sd),
+        prior(
+            BODY,
+            size=size,
+            columns=own,
+            mean=mean[[i - scalars.start for i in own]],
+            sd=sd[[i - scalars.start for i in own]],
+        ),
+        prior(
+            MASS,
+            size=size,
+            columns=mass,
+            mean=mean[[i - scalars.start for i in mass]],
+            sd=sd[[i - scalars.start for i in mass]],
+        ),
+    ]
+
+
+def _coordinate(layout: Layout, landmark: str, axis: int) -> int:
+    return layout["points"].start + 3 * INDEX[landmark] + axis
+
+
+def ground_terms(setting: Setting, layout: Layout) -> list[Term]:
+    """Shoes flat on the ground, ankles and toe joints at their heights."""
+    columns, mean, sd = [], [], []
+    for side in ("lead", "trail"):
+        for stem in ("ankle", "foot_ball", "shoe_heel", "shoe_toe"):
+            known = setting.body.heights[stem]
+            columns.append(_coordinate(layout, f"{side}_{stem}", 2))
+            mean.append(known.value)
+            sd.append(known.sd)
+    return [prior(GROUND, size=layout.size, columns=columns, mean=mean, sd=sd)]
+
+
+def club_terms(setting: Setting, layout: Layout) -> list[Term]:
+    """Shaft of known length, sole on the ground, ball at the origin."""
+    size, club = layout.size, setting.club
+    ball = [_coordinate(layout, "ball", i) for i in range(3)]
+    sole_z = _coordinate(layout, "shaft_end", 2)
+    grip = layout["grip_along"]
+    middle, spread = (v / club.length.value for v in GRIP_MIDDLE_M)
+    return [
+        DistanceTerm(
+            source=CLUB,
+            points=layout["points"],
+            combinations=combinations([("grip_end", "shaft_end")]),
+            lengths=[club.length.value],
+            sd=[club.length.sd],
+        ),
+        OnLineTerm(
+            points=layout["points"],
+            butt=INDEX["grip_end"],
+            tip=INDEX["shaft_end"],
+            middle=INDEX["grip_mid"],
+            along_column=grip.start,
+            sd=0.004,
+            source=CLUB,
+        ),
+        prior(CLUB, size=size, columns=grip, mean=middle, sd=spread),
+        prior(CLUB, size=size, columns=[sole_z], mean=0.0, sd=0.006),
+        prior(CLUB, size=size, columns=ball[:2], mean=0.0, sd=1.0, hard=True),
+        prior(
+            CLUB, size=size, columns=ball[2:], mean=club.ball_height.value, sd=club.ball_height.sd
+        ),
+    ]
+
+
+def weak_terms(setting: Setting, layout: Layout) -> list[Term]:
+    """The ordinary set-up, so weak that it only decides what nothing else does."""
+    start = setting.start_points().ravel()
+    free = [i for i in range(len(start)) if i // 3 != INDEX["ball"]]
+    return [prior(START, size=layout.size, columns=free, mean=start[free], sd=START_SD_M)]
+
+
+def camera_terms(sightings: Sequence[Sighting], layout: Layout) -> list[Term]:
+    """How phones are held; one phone for both pictures; sway between them."""
+    size = layout.size
+    terms: list[Term] = []
+    for s in sightings:
+        known = camera_prior(s.view, s.picture)
+        block = layout[s.view.value]
+        terms.append(
+            LinearTerm(
+                source=CAMERA,
+                matrix=np.eye(size)[block],
+                target=known.mean,
+                sd=known.sd,
+                robust_scale=2.0,
+            )
+        )
+    if len(sightings) == 2:
+        terms.append(prior(MOTION, size=size, columns=layout["sway"], mean=0.0, sd=SWAY_SD_M))
+        first, second = sightings
+        if same_phone(first.picture, second.picture):
+            row = np.zeros((1, size))
+            row[0, layout[first.view.value].start] = 1
+            row[0, layout[second.view.value].start] = -1
+            terms.append(
+                LinearTerm(
+                    source=CAMERA, matrix=row, target=0.0, sd=SAME_PHONE_SD, robust_scale=2.0
+                )
+            )
+    return terms
