@@ -1,0 +1,18 @@
+"""Assess: which set-up explains the pictures?"""
+
+from wellset.assess.fit import Fit, Misfit, fit
+from wellset.assess.knowledge import BodyKnowledge, ClubKnowledge, Known
+from wellset.assess.problem import Setting
+from wellset.assess.results import judge, judge_all
+
+__all__ = [
+    "BodyKnowledge",
+    "ClubKnowledge",
+    "Fit",
+    "Known",
+    "Misfit",
+    "Setting",
+    "fit",
+    "judge",
+    "judge_all",
+]
