@@ -1,4 +1,4 @@
-"""Assess: which set-up explains the pictures?"""
+"""Assess: find the set-up that explains the pictures."""
 
 from wellset.assess.fit import Fit, Misfit, fit
 from wellset.assess.knowledge import BodyKnowledge, ClubKnowledge, Known

@@ -68,7 +68,7 @@ def landmark_term(
         positions_px=np.array([p.position_px for _, p in seen]),
         whitening=whiten(covariance),
         row_shares=_shares(rows, hand_rows),
-        sway=layout["sway"] if "sway" in layout else None,
+        sway=layout.slices.get("sway"),
         sway_gain=SWAY_SIGN[sighting.view] * height,
     )
 

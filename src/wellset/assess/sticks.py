@@ -49,7 +49,8 @@ def ground_points(camera: Camera, pixels: Array, *, height: float) -> Array | No
     if np.any(rays[:, 2] > -1e-3):
         return None
     reach = (height - camera.position[2]) / rays[:, 2]
-    return (camera.position + reach[:, None] * rays)[:, :2]
+    places: Array = (camera.position + reach[:, None] * rays)[:, :2]
+    return places
 
 
 def label(sighting: Sighting, camera: Camera, /) -> list[LabelledStick]:

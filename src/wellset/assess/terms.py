@@ -8,6 +8,7 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
+from wellset.estimation import Block
 from wellset.geometry import Camera, project_with_jacobian
 
 Array = NDArray[np.float64]
@@ -17,7 +18,7 @@ Array = NDArray[np.float64]
 class CameraSlot:
     """Where a camera's parameters live in the vector, and its fixed facts."""
 
-    block: slice
+    block: Block
     base: Array
     width_px: int
     height_px: int
@@ -56,12 +57,12 @@ class ReprojectionTerm:
     """
 
     slot: CameraSlot
-    points: slice
+    points: Block
     which: NDArray[np.intp]
     positions_px: Array
     whitening: Array
     row_shares: Mapping[str, Array]
-    sway: slice | None
+    sway: Block | None
     sway_gain: Array
     robust_scale: float | None = 2.5
     hard: bool = False
@@ -113,8 +114,8 @@ class StickTerm:
 
     slot: CameraSlot
     axis: int
-    line: slice
-    along: slice
+    line: Block
+    along: Block
     height: float
     ends_px: Array
     sd_px: float
@@ -159,7 +160,7 @@ class OnLineTerm:
     parameter in ``along_column``.
     """
 
-    points: slice
+    points: Block
     butt: int
     tip: int
     middle: int

@@ -1,6 +1,6 @@
 """Estimation: residual terms, robust least squares, covariance by source."""
 
-from wellset.estimation.layout import Layout, lay_out
+from wellset.estimation.layout import Block, Layout, lay_out
 from wellset.estimation.solve import Solution, solve
 from wellset.estimation.terms import (
     DistanceTerm,
@@ -12,6 +12,7 @@ from wellset.estimation.terms import (
 from wellset.estimation.uncertainty import Uncertainty, uncertainty
 
 __all__ = [
+    "Block",
     "DistanceTerm",
     "EqualDistancesTerm",
     "Layout",

@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from attrs import frozen
+
+if TYPE_CHECKING:
+    Block = slice[int, int, None]
+    """Where a block of parameters lies in the vector."""
+else:
+    Block = slice  # takes no parameters when the program runs
 
 
 @frozen(kw_only=True)
 class Layout:
     """Which slice of the parameter vector is what, and what each entry is called."""
 
-    slices: dict[str, slice]
+    slices: dict[str, Block]
     labels: tuple[str, ...]
 
     @property
@@ -19,7 +26,7 @@ class Layout:
         """Number of parameters."""
         return len(self.labels)
 
-    def __getitem__(self, block: str) -> slice:
+    def __getitem__(self, block: str) -> Block:
         return self.slices[block]
 
     def __contains__(self, block: object) -> bool:
@@ -33,7 +40,7 @@ def lay_out(blocks: Iterable[tuple[str, Iterable[str]]], /) -> Layout:
     ----------
     blocks : iterable of (block name, labels of its entries)
     """
-    slices: dict[str, slice] = {}
+    slices: dict[str, Block] = {}
     labels: list[str] = []
     for name, entries in blocks:
         if name in slices:

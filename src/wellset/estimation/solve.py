@@ -10,6 +10,7 @@ section 4.3, without the second-order correction).
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
 import numpy as np
 from attrs import frozen
@@ -19,6 +20,11 @@ from wellset.errors import EstimationError
 from wellset.estimation.terms import Term
 
 Array = NDArray[np.float64]
+
+MAX_DAMPING: Final = 1e10
+"""Strongest damping tried before the search says that no step leads downhill."""
+HARD_LIMIT: Final = 1e-7
+"""Hard residual that still counts as met when no step leads downhill any more."""
 
 
 @frozen(kw_only=True, eq=False)
@@ -63,6 +69,11 @@ class _Local:
     constraint_jacobian: Array
     cost: float
 
+    @property
+    def violation(self) -> float:
+        """Largest absolute residual of the hard terms."""
+        return float(np.abs(self.constraints).max(initial=0.0))
+
     def merit(self, penalty: float) -> float:
         """Cost with an exact l1 penalty on the hard terms."""
         return self.cost + penalty * float(np.abs(self.constraints).sum())
@@ -99,13 +110,50 @@ def _step(local: _Local, damping: float) -> tuple[Array, Array]:
     diagonal = np.diag(local.hessian)
     damped = local.hessian + np.diag(damping * np.maximum(diagonal, 1e-12 * diagonal.max()))
     if m == 0:
-        return np.linalg.solve(damped, -local.gradient), np.zeros(0)
+        return np.asarray(np.linalg.solve(damped, -local.gradient), np.float64), np.zeros(0)
     system = np.zeros((n + m, n + m))
     system[:n, :n] = damped
     system[n:, :n] = local.constraint_jacobian
     system[:n, n:] = local.constraint_jacobian.T
-    solved = np.linalg.solve(system, -np.concatenate([local.gradient, local.constraints]))
+    solved: Array = np.linalg.solve(system, -np.concatenate([local.gradient, local.constraints]))
     return solved[:n], solved[n:]
+
+
+@frozen(kw_only=True, eq=False)
+class _Move:
+    """An accepted step: where it led, and the damping and penalty it took."""
+
+    parameters: Array
+    local: _Local
+    fall: float
+    damping: float
+    penalty: float
+
+
+def _move(
+    terms: Sequence[Term], parameters: Array, *, local: _Local, damping: float, penalty: float
+) -> _Move | None:
+    """Damp the step until it leads downhill; None when no step does."""
+    while damping < MAX_DAMPING:
+        try:
+            step, multipliers = _step(local, damping)
+        except np.linalg.LinAlgError:
+            damping *= 10
+            continue
+        if len(multipliers):
+            penalty = max(penalty, 2.5 * float(np.abs(multipliers).max()))
+        trial = _linearise(terms, parameters + step)
+        fall = local.merit(penalty) - trial.merit(penalty)
+        if np.isfinite(trial.cost) and fall >= 0:
+            return _Move(
+                parameters=parameters + step,
+                local=trial,
+                fall=fall,
+                damping=damping,
+                penalty=penalty,
+            )
+        damping *= 4
+    return None
 
 
 def solve(
@@ -145,35 +193,21 @@ def solve(
             why="the residuals at the starting point are not finite numbers.",
             fix="Check the landmarks: a point may lie behind the camera or be missing.",
         )
-    damping, penalty, converged, iteration = 1e-3, 0.0, False, 0
-    for iteration in range(1, max_iterations + 1):
-        accepted = False
-        while damping < 1e10:
-            try:
-                step, multipliers = _step(local, damping)
-            except np.linalg.LinAlgError:
-                damping *= 10
-                continue
-            if len(multipliers):
-                penalty = max(penalty, 2.5 * float(np.abs(multipliers).max()))
-            trial = _linearise(terms, parameters + step)
-            if np.isfinite(trial.cost) and trial.merit(penalty) <= local.merit(penalty):
-                accepted = True
-                break
-            damping *= 4
-        if not accepted:
+    damping, penalty, iterations, at_rest = 1e-3, 0.0, 0, False
+    while iterations < max_iterations and not at_rest:
+        iterations += 1
+        move = _move(terms, parameters, local=local, damping=damping, penalty=penalty)
+        if move is None:
+            at_rest = local.violation < HARD_LIMIT
             break
-        fall = local.merit(penalty) - trial.merit(penalty)
-        parameters, local, damping = parameters + step, trial, max(damping / 6, 1e-12)
-        met = not len(local.constraints) or float(np.abs(local.constraints).max()) < tolerance
-        if fall <= tolerance * max(local.cost, 1e-12) and met:
-            converged = True
-            break
-    violation = float(np.abs(local.constraints).max()) if len(local.constraints) else 0.0
+        parameters, local, penalty = move.parameters, move.local, move.penalty
+        damping = max(move.damping / 6, 1e-12)
+        small = move.fall <= tolerance * max(local.cost, 1e-12)
+        at_rest = small and local.violation < tolerance
     return Solution(
         parameters=parameters,
         cost=local.cost,
-        converged=converged or (not accepted and violation < 1e-7),
-        iterations=iteration,
-        constraint_violation=violation,
+        converged=at_rest,
+        iterations=iterations,
+        constraint_violation=local.violation,
     )

@@ -15,6 +15,8 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
+from wellset.estimation.layout import Block
+
 Array = NDArray[np.float64]
 
 
@@ -31,8 +33,10 @@ class Term(Protocol):
 
     @property
     def robust_scale(self) -> float | None:
-        """Size of a group's residual, in standard deviations, beyond which it is
-        increasingly distrusted; ``None`` for plain least squares."""
+        """Residual of a group, in standard deviations, beyond which it is distrusted.
+
+        ``None`` for plain least squares.
+        """
 
     @property
     def shares(self) -> Mapping[str, Array | float]:
@@ -124,7 +128,7 @@ class DistanceTerm:
     """
 
     source: str
-    points: slice
+    points: Block
     combinations: Array
     lengths: Array = field(converter=_column)
     sd: Array = field(converter=_column)
@@ -167,7 +171,7 @@ class EqualDistancesTerm:
     """
 
     source: str
-    points: slice
+    points: Block
     first: Array
     second: Array
     sd: Array = field(converter=_column)

@@ -62,7 +62,8 @@ def _free_directions(constraints: Array, n: int) -> Array:
         return np.eye(n)
     _, values, right = np.linalg.svd(constraints)
     rank = int((values > 1e-10 * values.max()).sum())
-    return right[rank:].T  # type: ignore[no-any-return]
+    free: Array = right[rank:].T
+    return free
 
 
 def _name_direction(direction: Array, labels: Sequence[str]) -> tuple[str, ...]:

@@ -55,7 +55,8 @@ class FigureState:
 
     def mid(self, stem: str) -> NDArray[np.float64]:
         """Midpoint of the lead and trail points, shape (..., 3)."""
-        return (self["lead_" + stem] + self["trail_" + stem]) / 2
+        middle: Array = (self["lead_" + stem] + self["trail_" + stem]) / 2
+        return middle
 
     def scalar(self, name: str) -> NDArray[np.float64]:
         """One of :data:`BUILD_SCALARS`, shape (...)."""
@@ -66,7 +67,7 @@ class FigureState:
         """Whole-body centre of mass with the mass model's error added, shape (..., 3)."""
         points = self.values[..., : 3 * POINT_COUNT]
         points = points.reshape(*points.shape[:-1], POINT_COUNT, 3)
-        centre = np.einsum("n,...ni->...i", self.mass_weights, points)
+        centre: NDArray[np.float64] = np.einsum("n,...ni->...i", self.mass_weights, points)
         offset = np.stack(
             [
                 self.scalar("mass_offset_x"),
@@ -124,10 +125,14 @@ class Figure:
 
     def __getitem__(self, landmark: str) -> Array:
         """Position of a landmark, shape (3,)."""
-        return self.points[INDEX[landmark]]
+        point: Array = self.points[INDEX[landmark]]
+        return point
 
     def point_covariance(self, landmark: str) -> Array:
         """Covariance of one landmark, shape (3, 3), square metre."""
         start = 3 * INDEX[landmark]
-        rows = [f[start : start + 3] for f in self.factors.values()]
-        return sum((r @ r.T for r in rows), start=np.zeros((3, 3)))
+        covariance = np.zeros((3, 3))
+        for factor in self.factors.values():
+            rows = factor[start : start + 3]
+            covariance += rows @ rows.T
+        return covariance

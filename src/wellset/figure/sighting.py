@@ -8,7 +8,7 @@ get here (x becomes width - x), so lead is always on the same side.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 import numpy as np
 from attrs import field, frozen
@@ -19,7 +19,7 @@ from wellset.figure.views import View
 Array = NDArray[np.float64]
 
 
-def frozen_array(*shape: int) -> object:
+def frozen_array(*shape: int) -> Callable[[object], Array]:
     """Converter to a read-only float64 array of the given shape."""
 
     def convert(value: object) -> Array:
@@ -30,6 +30,14 @@ def frozen_array(*shape: int) -> object:
         return array
 
     return convert
+
+
+def _pair(value: object) -> Array:
+    return frozen_array(2)(value)
+
+
+def _two_by_two(value: object) -> Array:
+    return frozen_array(2, 2)(value)
 
 
 @frozen(kw_only=True, eq=False)
@@ -47,8 +55,8 @@ class ProposedByModel:
         the general model has no such point.
     """
 
-    position_px: Array = field(converter=frozen_array(2))
-    covariance_px2: Array = field(converter=frozen_array(2, 2))
+    position_px: Array = field(converter=_pair)
+    covariance_px2: Array = field(converter=_two_by_two)
     disagreement_px: float | None = None
 
 
@@ -56,8 +64,8 @@ class ProposedByModel:
 class PlacedByCoach:
     """A landmark a person placed. It wins, and keeps what the model proposed."""
 
-    position_px: Array = field(converter=frozen_array(2))
-    covariance_px2: Array = field(converter=frozen_array(2, 2))
+    position_px: Array = field(converter=_pair)
+    covariance_px2: Array = field(converter=_two_by_two)
     proposal: ProposedByModel | None = None
 
 
@@ -86,7 +94,7 @@ class StickSighting:
         Whether both points are the stick's own visible ends.
     """
 
-    ends_px: Array = field(converter=frozen_array(2, 2))
+    ends_px: Array = field(converter=_two_by_two)
     sd_px: float
     ends_are_tips: bool = False
 

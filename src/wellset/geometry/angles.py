@@ -18,10 +18,12 @@ def angle(y: Number, x: Number) -> Number:
     (Squire & Trapp 1998, doi 10.1137/S003614459631241X).
     """
     if not np.iscomplexobj(y) and not np.iscomplexobj(x):
-        return np.arctan2(y, x)
+        plain: Number = np.arctan2(y, x)
+        return plain
     yr, xr = np.real(y), np.real(x)
     change = (xr * np.imag(y) - yr * np.imag(x)) / (xr * xr + yr * yr)
-    return np.arctan2(yr, xr) + 1j * change  # type: ignore[return-value]
+    stepped: Number = np.arctan2(yr, xr) + 1j * change
+    return stepped
 
 
 def length(vectors: Number) -> Number:

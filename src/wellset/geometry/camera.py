@@ -86,7 +86,8 @@ class Camera:
 
     def depth(self, points_world: Array, /) -> Array:
         """Distance along the line of sight, metre, shape (N,)."""
-        return (points_world - self.position) @ self.axes[1]
+        depth: Array = (points_world - self.position) @ self.axes[1]
+        return depth
 
     def project(self, points_world: Array, /) -> Array:
         """Pixels of world points, shape (N, 2). Points behind the camera give NaN."""

@@ -131,7 +131,8 @@ _ALL: Final = (
         id="upper_back_curve",
         title="Upper back curve",
         unit=Unit.DEGREE,
-        definition="side view, turn between T12-T8 and T8-C7 on the outline of the back, clothing included",
+        definition="side view, turn between T12-T8 and T8-C7 on the outline of the back, "
+        "clothing included",
         positive="rounded",
         plane=Plane.SIDE,
         formula=f.upper_back_curve,
@@ -142,7 +143,8 @@ _ALL: Final = (
         id="low_back_curve",
         title="Low back curve",
         unit=Unit.DEGREE,
-        definition="side view, turn between S1-L3 and L3-T12 on the outline of the back, clothing included",
+        definition="side view, turn between S1-L3 and L3-T12 on the outline of the back, "
+        "clothing included",
         positive="arched",
         plane=Plane.SIDE,
         formula=f.low_back_curve,

@@ -37,7 +37,7 @@ def value_and_gradient(measure: Measure, state: FigureState, /) -> tuple[float, 
     """
     size = state.values.shape[0]
     batch = state.values + 1j * COMPLEX_STEP * np.eye(size)
-    stepped = FigureState(values=batch, mass_weights=state.mass_weights)  # type: ignore[arg-type]
+    stepped = FigureState(values=batch, mass_weights=state.mass_weights)
     result = np.asarray(measure.formula(stepped))
     scale = measure.published_per_si
     return float(result[0].real) * scale, np.imag(result) / COMPLEX_STEP * scale

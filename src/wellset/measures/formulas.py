@@ -46,7 +46,7 @@ def ball_position(s: FigureState) -> Array:
 
 
 def ball_to_toes(s: FigureState) -> Array:
-    """y from the ball to the line through both toe tips, at the ball's x."""
+    """Distance along y from the ball to the line through both toe tips, at the ball's x."""
     trail, line = s["trail_shoe_toe"], s["lead_shoe_toe"] - s["trail_shoe_toe"]
     along = (s["ball"][..., 0] - trail[..., 0]) / line[..., 0]
     return trail[..., 1] + along * line[..., 1] - s["ball"][..., 1]
@@ -79,7 +79,8 @@ def nape(s: FigureState) -> Array:
     along = back / np.sqrt((back * back)[..., 1:].sum(-1))[..., None]
     zero = np.zeros_like(along[..., 0])
     outward = np.stack([zero, along[..., 2], -along[..., 1]], axis=-1)
-    return s["c7"] - s.scalar("nape_cloth")[..., None] * outward
+    inner: Array = s["c7"] - s.scalar("nape_cloth")[..., None] * outward
+    return inner
 
 
 def forward_bend(s: FigureState) -> Array:
