@@ -78,6 +78,11 @@ class _Local:
         """Cost with an exact l1 penalty on the hard terms."""
         return self.cost + penalty * float(np.abs(self.constraints).sum())
 
+    def promised(self, step: Array, *, penalty: float) -> float:
+        """Fall of the merit along a step if the residuals were linear in it."""
+        cost = -float(step @ (2 * self.gradient + self.hessian @ step))
+        return cost + penalty * float(np.abs(self.constraints).sum())
+
 
 def _linearise(terms: Sequence[Term], parameters: Array) -> _Local:
     n = len(parameters)
@@ -126,7 +131,22 @@ class _Move:
     parameters: Array
     local: _Local
     fall: float
+    promised: float
     damping: float
+
+    @property
+    def next_damping(self) -> float:
+        """Damping of the next step: less where this one kept its promise, more where not.
+
+        Nocedal & Wright 2006, algorithm 4.1, with the damping in place of the radius. A
+        hard term bends away from its tangent, so that steps that are accepted for a tiny
+        fall may still swing from side to side for ever.
+        """
+        kept = self.fall / self.promised if self.promised > 0 else 1.0
+        if kept < 0.25:
+            return self.damping * 4
+        return max(self.damping / 6, 1e-12)
+
     penalty: float
 
 
@@ -149,6 +169,7 @@ def _move(
                 parameters=parameters + step,
                 local=trial,
                 fall=fall,
+                promised=local.promised(step, penalty=penalty),
                 damping=damping,
                 penalty=penalty,
             )
@@ -201,8 +222,8 @@ def solve(
             at_rest = local.violation < HARD_LIMIT
             break
         parameters, local, penalty = move.parameters, move.local, move.penalty
-        damping = max(move.damping / 6, 1e-12)
-        small = move.fall <= tolerance * max(local.cost, 1e-12)
+        damping = move.next_damping
+        small = max(move.fall, move.promised) <= tolerance * max(local.cost, 1e-12)
         at_rest = small and local.violation < tolerance
     return Solution(
         parameters=parameters,
