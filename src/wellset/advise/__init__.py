@@ -1,0 +1,38 @@
+"""Findings against the standards, what to change first, and the words and drills for it."""
+
+from wellset.advise.change import Advice, first_change
+from wellset.advise.conformity import (
+    Judgement,
+    Verdict,
+    guarded_limits,
+    judge,
+    probability_inside,
+    tail_probabilities,
+)
+from wellset.advise.display import quantity, window_text, with_interval
+from wellset.advise.findings import Finding, findings, percent, settle
+from wellset.advise.words import Drill, MeasureWords, Side, SideWords, read_words, words
+
+__all__ = [
+    "Advice",
+    "Drill",
+    "Finding",
+    "Judgement",
+    "MeasureWords",
+    "Side",
+    "SideWords",
+    "Verdict",
+    "findings",
+    "first_change",
+    "guarded_limits",
+    "judge",
+    "percent",
+    "probability_inside",
+    "quantity",
+    "read_words",
+    "settle",
+    "tail_probabilities",
+    "window_text",
+    "with_interval",
+    "words",
+]
