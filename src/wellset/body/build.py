@@ -190,7 +190,7 @@ class Build:
     >>> build = Build(stature=1.78, sex=Sex.MEN)
     >>> thigh = build.length("thigh")
     >>> f"{100 * thigh.value:.0f} cm, give or take {100 * thigh.sd:.0f}"
-    '42 cm, give or take 2'
+    '43 cm, give or take 2'
     """
 
     stature: float = field(validator=_check_stature)

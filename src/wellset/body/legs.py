@@ -20,6 +20,11 @@ def from_stature(fit: Regression, *residuals: LinearForm) -> LinearForm:
     return form
 
 
+def step(name: str, record: Record) -> LinearForm:
+    """The step from a bony landmark to what lies beside it, as a convention."""
+    return convention(name, value=record.value, sd=record.spread)
+
+
 def rest(total_sd: float, *parts: LinearForm) -> float:
     """The spread still missing when `parts` already explain some of `total_sd`.
 
@@ -64,9 +69,9 @@ def leg_forms(survey: Survey) -> tuple[Forms, Forms]:
     ankle = from_stature(fit["ankle"], below)
     knee = from_stature(fit["knee"], below, shin)
     hip = from_stature(fit["trochanterion"], leg)
-    ankle_joint = ankle + _step("ankle centre", known.ANKLE_ABOVE_MALLEOLUS)
-    knee_joint = knee + _step("knee centre", known.KNEE_ABOVE_EPICONDYLE)
-    hip_joint = hip + _step("hip centre", known.HIP_ABOVE_TROCHANTERION)
+    ankle_joint = ankle + step("ankle centre", known.ANKLE_ABOVE_MALLEOLUS)
+    knee_joint = knee + step("knee centre", known.KNEE_ABOVE_EPICONDYLE)
+    hip_joint = hip + step("hip centre", known.HIP_ABOVE_TROCHANTERION)
     crotch = from_stature(fit["crotch"], leg, own("crotch"))
     inseam = known.INSEAM_BELOW_CROTCH
     lengths = {
@@ -138,7 +143,3 @@ def thigh_depth_forms(survey: Survey) -> tuple[Forms, Forms]:
         {"half_thigh_depth": (share.value / (2 * math.pi)) * girth + taper},
         {"thigh_girth": girth},
     )
-
-
-def _step(name: str, record: Record) -> LinearForm:
-    return convention(name, value=record.value, sd=record.spread)

@@ -6,7 +6,7 @@ import math
 
 from wellset.body import conventions as known
 from wellset.body.forms import STATURE, LinearForm, convention, source
-from wellset.body.legs import Forms, from_stature, rest
+from wellset.body.legs import Forms, from_stature, rest, step
 from wellset.body.survey import Survey
 
 
@@ -21,49 +21,38 @@ def arm_forms(survey: Survey) -> tuple[Forms, Forms]:
     heights fix how far a high acromion goes with a long upper arm: both are derived, none
     assumed. In a span both arms, both hands and the shoulders count.
     """
-    fit = {
-        name: survey.regression(name)
-        for name in ("acromial_height", "wrist_height", "acromion_radiale", "radiale_stylion",
-                     "hand_length", "biacromial_breadth", "span")
-    }  # fmt: skip
-    upper, lower = fit["acromion_radiale"].see, fit["radiale_stylion"].see
+    names = ("acromion_radiale", "radiale_stylion", "hand_length", "biacromial_breadth")
+    fit = {name: survey.regression(name) for name in names}
     shared, slack_sd = _hanging_arm(survey)
-    acromion_residual = acromion_source(survey)
-    humerus = (shared / fit["acromial_height"].see ** 2) * acromion_residual
-    humerus = humerus + source("upper arm length", sd=rest(upper, humerus))
-    radius = source("forearm length", sd=lower)
-    hand_residual = source("hand length", sd=fit["hand_length"].see)
-    slack = source("hang of the arm", sd=slack_sd)
+    acromion = acromion_source(survey)
+    humerus = (shared / acromion.variance()) * acromion
+    humerus = humerus + source("upper arm length", sd=rest(fit["acromion_radiale"].see, humerus))
+    radius = source("forearm length", sd=fit["radiale_stylion"].see)
+    palm = source("hand length", sd=fit["hand_length"].see)
     breadth = source("shoulder breadth", sd=fit["biacromial_breadth"].see)
-    reach = breadth + 2.0 * (humerus + radius + hand_residual)
 
     upper_arm = from_stature(fit["acromion_radiale"], humerus)
     forearm = from_stature(fit["radiale_stylion"], radius)
-    hand = from_stature(fit["hand_length"], hand_residual)
+    hand = from_stature(fit["hand_length"], palm)
     biacromial = from_stature(fit["biacromial_breadth"], breadth)
-    drop, inside = shoulder_drop(), known.SHOULDER_INSIDE_ACROMION
-    elbow = convention(
-        "elbow centre",
-        value=known.ELBOW_FROM_RADIALE.value,
-        sd=known.ELBOW_FROM_RADIALE.spread,
-    )
-    wrist = known.WRIST_FROM_STYLION
+    elbow = step("elbow centre", known.ELBOW_FROM_RADIALE)
+    inward = step("shoulder centres, inward", known.SHOULDER_INSIDE_ACROMION)
     lengths = {
-        "upper_arm": upper_arm - drop + elbow,
-        "forearm": forearm - elbow + convention("wrist centre", value=wrist.value, sd=wrist.spread),
+        "upper_arm": upper_arm - shoulder_drop() + elbow,
+        "forearm": forearm - elbow + step("wrist centre", known.WRIST_FROM_STYLION),
         "wrist_to_grip": _wrist_to_grip(survey, hand=hand),
         "hand_length": hand,
-        "shoulder_joint_spacing": biacromial
-        - convention("shoulder centres, inward", value=2 * inside.value, sd=2 * inside.spread),
+        "shoulder_joint_spacing": biacromial - 2.0 * inward,
     }
+    hang = source("hang of the arm", sd=slack_sd)
     readings = {
         "wrist_height": from_stature(
-            fit["wrist_height"], acromion_residual, -1.0 * (humerus + radius), slack
+            survey.regression("wrist_height"), acromion - humerus - radius, hang
         ),
         "arm_length": upper_arm + forearm,
         "hand_length": hand,
         "shoulder_breadth": biacromial,
-        "span": from_stature(fit["span"], reach, source("span", sd=rest(fit["span"].see, reach))),
+        "span": _span(survey, reach=breadth + 2.0 * (humerus + radius + palm)),
     }
     return lengths, readings
 
@@ -140,8 +129,7 @@ def acromion_source(survey: Survey) -> LinearForm:
 
 def shoulder_drop() -> LinearForm:
     """From acromion down to the shoulder's centre; arms and trunk share it."""
-    record = known.SHOULDER_BELOW_ACROMION
-    return convention("shoulder centre", value=record.value, sd=record.spread)
+    return step("shoulder centre", known.SHOULDER_BELOW_ACROMION)
 
 
 def _hanging_arm(survey: Survey) -> tuple[float, float]:
@@ -159,6 +147,12 @@ def _hanging_arm(survey: Survey) -> tuple[float, float]:
         survey.regression(name).see ** 2 for name in ("acromion_radiale", "radiale_stylion")
     )
     return covariance, math.sqrt(d - bones)
+
+
+def _span(survey: Survey, *, reach: LinearForm) -> LinearForm:
+    """Fingertip to fingertip: shoulders, arms and hands, and how far one stretches."""
+    fit = survey.regression("span")
+    return from_stature(fit, reach, source("stretch of the span", sd=rest(fit.see, reach)))
 
 
 def _wrist_to_grip(survey: Survey, *, hand: LinearForm) -> LinearForm:
