@@ -32,7 +32,7 @@ LOG_NAME = "wellset-start.log"
 STAMP_NAME = "wellset-start.json"
 
 # Room on the disk, in megabytes, for the packages and what is unpacked on the way.
-ROOM_MB = {"run": 1200, "test": 1800}
+ROOM_MB = {"run": 1000, "test": 1600}
 
 CHECKS = (
     ("style", ["ruff", "check", "."]),
@@ -95,6 +95,11 @@ def works(*command: str) -> bool:
         return False
 
 
+def here() -> str:
+    """Give the version of the Python that reads this."""
+    return "{}.{}".format(*sys.version_info)
+
+
 def fits() -> bool:
     """Say whether Wellset runs on the Python that reads this."""
     return OLDEST <= sys.version_info[:2] <= NEWEST
@@ -103,17 +108,16 @@ def fits() -> bool:
 @functools.lru_cache(maxsize=None)
 def fitting_python() -> "tuple[str, str]":
     """Name this Python and its version if it fits, else one on the path that does."""
-    here = "{}.{}".format(*sys.version_info)
     if fits():
         # Of a virtual environment, take the Python behind it: the environment may be remade.
-        return str(getattr(sys, "_base_executable", None) or sys.executable), here
+        return str(getattr(sys, "_base_executable", None) or sys.executable), here()
     for minor in range(NEWEST[1], OLDEST[1] - 1, -1):
         found = shutil.which(f"python3.{minor}")
         if found and works(found, "-c", ""):
-            say(f"This is Python {here}, which Wellset can't use; going on with {found}.")
+            say(f"This is Python {here()}, which Wellset can't use; going on with {found}.")
             return found, f"3.{minor}"
     raise SetupError(
-        f"Wellset can't start with Python {here}.",
+        f"Wellset can't start with Python {here()}.",
         why="it needs Python 3.11 or 3.12, and neither is on the path.",
         fix="install one of them (Debian 12: apt install python3 python3-venv), then start with "
         "it: python3.11 start.py demo",
@@ -138,16 +142,12 @@ def program(name: str) -> str:
 
 def digest(*names: str) -> str:
     """Sum up the contents of some files of the project in one hash."""
-    total = hashlib.sha256()
-    for name in names:
-        total.update((ROOT / name).read_bytes() + b"\0")
-    return total.hexdigest()
+    return hashlib.sha256(b"\0".join((ROOT / name).read_bytes() for name in names)).hexdigest()
 
 
-def wanted_stamp(python_version: str) -> "dict[str, str]":
-    """Say what a finished folder is stamped with."""
+def wanted_stamp() -> "dict[str, str]":
+    """Say what a finished folder is stamped with, beside its Python."""
     return {
-        "python": python_version,
         "run": digest("requirements/run.txt"),
         "test": digest("requirements/test.txt"),
         "project": digest("pyproject.toml", "src/wellset/__init__.py") + f" {ROOT}",
@@ -169,35 +169,32 @@ def write_stamp(stamp: "dict[str, str]") -> None:
 
 
 def is_stale(stamp: "dict[str, str]", *, wanted: "dict[str, str]", kind: str) -> bool:
-    """Say whether the folder holds packages of another list, or another Python."""
-    return any(stamp.get(name, wanted[name]) != wanted[name] for name in ("python", "run", kind))
+    """Say whether the folder holds packages of another list."""
+    return any(stamp.get(name, wanted[name]) != wanted[name] for name in ("run", kind))
 
 
 def prepare(kind: str) -> None:
     """Make the folder ready for `run` or `test`; does nothing where it is already."""
     began = time.monotonic()
-    folder, stamp = venv_folder(), read_stamp()
-    alive = bool(stamp) and pathlib.Path(program("python")).exists()
-    # A folder that a fitting Python made stays in use, even when an unfit one starts this script.
-    kept = alive and not fits()
-    wanted = wanted_stamp(stamp.get("python", "") if kept else fitting_python()[1])
+    folder, stamp, wanted = venv_folder(), read_stamp(), wanted_stamp()
+    alive = pathlib.Path(program("python")).exists()
     if stamp and (not alive or is_stale(stamp, wanted=wanted, kind=kind)):
-        say(f"The list of packages or the Python has changed: making {folder} anew.")
+        say(f"Its packages or its Python are out of date: making {folder} anew.")
         shutil.rmtree(str(folder))
         stamp = {}
     if not stamp:
-        make_folder(kind)
-        stamp = {"python": wanted["python"]}
-        write_stamp(stamp)
-    if stamp.get(kind) != wanted[kind]:
-        install_packages(kind)
-        stamp.update({"run": wanted["run"], kind: wanted[kind]})  # the tests' list holds both
-        write_stamp(stamp)
+        stamp = make_folder(kind)
+    elif fits() and stamp.get("python") != here():
+        say(f"{folder} was made with Python {stamp['python']} and goes on with it.")
+    for name in ("run",) if kind == "run" else ("run", "test"):
+        if stamp.get(name) != wanted[name]:
+            install_packages(name)
+            stamp[name] = wanted[name]
+            write_stamp(stamp)
     if stamp.get("project") != wanted["project"]:
         install_project()
         stamp["project"] = wanted["project"]
         write_stamp(stamp)
-    if time.monotonic() - began > 1:
         say(f"Set up after {time.monotonic() - began:.0f} s.\n")
 
 
@@ -213,8 +210,8 @@ def no_venv_module() -> SetupError:
     )
 
 
-def make_folder(kind: str) -> None:
-    """Make an empty virtual environment where there is nothing yet."""
+def make_folder(kind: str) -> "dict[str, str]":
+    """Make an empty virtual environment where there is nothing yet; give its stamp."""
     folder = venv_folder()
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -239,8 +236,11 @@ def make_folder(kind: str) -> None:
             fix="free some room, or name a folder on another disk with WELLSET_VENV.",
         )
     say(f"Setting Wellset up in {folder}. The first time takes a minute or two.")
-    if not works(fitting_python()[0], "-m", "venv", "--without-pip", str(folder)):
+    python, version = fitting_python()
+    write_stamp({"python": version})  # from here on the folder is known to be ours
+    if not works(python, "-m", "venv", "--without-pip", str(folder)):
         raise no_venv_module()
+    return read_stamp()
 
 
 def clean_environment() -> "dict[str, str]":
@@ -250,17 +250,16 @@ def clean_environment() -> "dict[str, str]":
     programs = str(pathlib.Path(program("python")).parent)
     environment["PATH"] = programs + os.pathsep + os.environ.get("PATH", os.defpath)
     environment["VIRTUAL_ENV"] = str(venv_folder())
-    environment["PIP_USER"] = "0"
-    environment["PIP_DISABLE_PIP_VERSION_CHECK"] = "1"
+    environment.update(PIP_USER="0", PIP_DISABLE_PIP_VERSION_CHECK="1")
     return environment
 
 
 def with_uv() -> "list[str]":
     """Give the start of an install command for uv; empty where uv is not there."""
     uv = shutil.which("uv")
-    if not uv or not works(uv, "--version"):
-        return []
-    return [uv, "pip", "install", "--python", program("python")]
+    if uv and works(uv, "--version"):
+        return [uv, "pip", "install", "--python", program("python")]
+    return []
 
 
 def with_pip() -> "list[str]":
@@ -278,6 +277,8 @@ def install_packages(kind: str) -> None:
     """Fetch and install what the requirements file names, nothing else, each hash checked."""
     listed = str(ROOT / "requirements" / f"{kind}.txt")
     wanted = ["--no-deps", "--require-hashes", "--only-binary", ":all:", "-r", listed]
+    if kind == "test":  # the one package without a wheel, built by what the first list brought
+        wanted += ["--no-binary", "yeadon", "--no-build-isolation"]
     if with_uv():
         say("Fetching packages with uv:")
         if not logged([*with_uv(), *wanted]):
@@ -324,12 +325,13 @@ def logged(command: "list[str]") -> str:
 
 def setup_trouble(complaint: str) -> SetupError:
     """Turn what the installer printed into plain sentences."""
-    last_lines = "\n       ".join(complaint.split("\n")[-6:])
-    unknown = (f"the installer stopped with:\n       {last_lines}", "mend it and start again.")
+    errors = [line.strip() for line in complaint.splitlines() if "rror" in line] or [complaint]
+    told = "\n       ".join(["the installer stopped:", *errors[-4:]])
+    unknown = (told, "mend that and start again.")
     known = ((why, fix) for sign, why, fix in SIGNS if re.search(sign, complaint))
     why, fix = next(known, unknown)
-    log = venv_folder() / LOG_NAME
-    return SetupError("The packages couldn't be installed.", why=why, fix=f"{fix}\n  Log: {log}")
+    fix += f"\n  Log: {venv_folder() / LOG_NAME}"
+    return SetupError("The packages couldn't be installed.", why=why, fix=fix)
 
 
 # ── Commands ─────────────────────────────────────────────────────────────────────────────────────
@@ -370,9 +372,8 @@ def setup(arguments: "list[str]") -> int:
 
 def main(arguments: "list[str]") -> int:
     """Start the command that the person names."""
-    name, rest = (arguments[0] if arguments else ""), arguments[1:]
-    if rest[:1] == ["--"]:
-        rest = rest[1:]
+    name = arguments[0] if arguments else ""
+    rest = arguments[2:] if arguments[1:2] == ["--"] else arguments[1:]
     commands = {
         "demo": lambda: wellset(["demo", *rest]),
         "run": lambda: wellset(rest),
@@ -384,8 +385,8 @@ def main(arguments: "list[str]") -> int:
         return 0 if name in {"-h", "--help", "help"} else 2
     try:
         return commands[name]()
-    except SetupError as error:
-        say(f"\n{error}")
+    except (SetupError, OSError) as error:
+        say(f"\n{error if isinstance(error, SetupError) else setup_trouble(str(error))}")
         return SETUP_FAILED
     except KeyboardInterrupt:
         say("\nStopped.")
