@@ -1,0 +1,1 @@
+"""Reports: JSON, one self-contained page, marked-up pictures, text for the terminal."""

@@ -1,0 +1,190 @@
+"""A report as words, rounded numbers and drawings: every renderer shows the same.
+
+Nothing here is computed when it is shown, so the page, the text of the command line and
+a printed report cannot disagree.
+"""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from wellset.reports.marks import Drawing
+
+
+@frozen(kw_only=True)
+class DrillWords:
+    """An exercise: `self_check` is how the student sees that it worked."""
+
+    title: str
+    purpose: str
+    steps: tuple[str, ...]
+    self_check: str
+    dose: str
+    caution: str
+
+
+@frozen(kw_only=True)
+class Change:
+    """One correction, or something to leave.
+
+    Parameters
+    ----------
+    measure, title : str
+        Id, and the name in a coach's words.
+    what : str
+        The correction, in a sentence for the coach.
+    why : str
+        Why this one, or why now.
+    for_student : str
+    drill : DrillWords or None
+    value, window : str
+        What was measured and what is wanted.
+    """
+
+    measure: str
+    title: str
+    what: str
+    why: str
+    for_student: str
+    drill: DrillWords | None
+    value: str
+    window: str
+
+
+@frozen(kw_only=True)
+class Scale:
+    """A small scale: places along it from 0 to 1.
+
+    ``window_*`` are ``None`` at an open end.
+    """
+
+    window_low: float | None
+    window_high: float | None
+    low: float
+    high: float
+    value: float
+    words: str
+
+
+@frozen(kw_only=True)
+class Row:
+    """One measure judged against its window.
+
+    Parameters
+    ----------
+    verdict : str
+        ``inside``, ``outside`` or ``undecided``.
+    verdict_note : str
+        Side, and probability that the true value is inside.
+    reason : str
+        Why the window is as it is, and where it comes from.
+    settle : str
+        What would decide an undecided one.
+    """
+
+    measure: str
+    title: str
+    value: str
+    in_brackets: str
+    plus: str
+    window: str
+    window_as_written: str
+    reason: str
+    verdict: str
+    verdict_note: str
+    sentence: str
+    settle: str
+    scale: Scale | None
+
+
+@frozen(kw_only=True)
+class PlainRow:
+    """A measure without a window."""
+
+    measure: str
+    title: str
+    value: str
+    plus: str
+    definition: str
+
+
+@frozen(kw_only=True)
+class Missing:
+    """A measure the pictures do not give."""
+
+    measure: str
+    title: str
+    why: str
+
+
+@frozen(kw_only=True)
+class MissingGroup:
+    """Measures that one remedy would give."""
+
+    fix: str
+    items: tuple[Missing, ...]
+
+
+@frozen(kw_only=True)
+class SourceRow:
+    """How sure a measure is, and what that comes from."""
+
+    measure: str
+    title: str
+    sd: str
+    main: str
+    others: str
+
+
+@frozen(kw_only=True)
+class NoteLine:
+    """Something a coach should know about a picture or the whole."""
+
+    where: str
+    message: str
+    remedy: str
+
+
+@frozen(kw_only=True, eq=False)
+class PictureModel:
+    """One picture with its drawing."""
+
+    view: str
+    title: str
+    description: str
+    drawing: Drawing
+    stick_count: int
+    coach_points: int
+
+
+@frozen(kw_only=True, eq=False)
+class ReportModel:
+    """A whole report."""
+
+    title: str
+    subtitle: str
+    facts: tuple[tuple[str, str], ...]
+    summary: str
+    first: Change | None
+    nothing_to_change: str
+    later: tuple[Change, ...]
+    keep: tuple[Change, ...]
+    pictures: tuple[PictureModel, ...]
+    key: tuple[tuple[str, str], ...]
+    rows: tuple[Row, ...]
+    plain: tuple[PlainRow, ...]
+    missing: tuple[MissingGroup, ...]
+    sources: tuple[SourceRow, ...]
+    notes: tuple[NoteLine, ...]
+    student: tuple[str, ...]
+    cautions: tuple[str, ...]
+    versions: tuple[tuple[str, str], ...]
+
+    @property
+    def undecided(self) -> tuple[Row, ...]:
+        """Rows the pictures cannot settle."""
+        return tuple(row for row in self.rows if row.verdict == "undecided")
+
+    def count(self, verdict: str) -> int:
+        """How many rows have a verdict."""
+        return sum(row.verdict == verdict for row in self.rows)

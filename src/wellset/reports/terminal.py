@@ -1,0 +1,116 @@
+"""The report as plain text for a terminal, at the width it has."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from wellset.reports.model import Change, ReportModel, Row
+
+LEAST_WIDTH: Final = 48
+GREATEST_WIDTH: Final = 100
+_SIGNS: Final = {"inside": "ok", "outside": "<>", "undecided": "??"}
+
+
+def _wrapped(text: str, *, width: int, indent: str = "") -> list[str]:
+    return textwrap.wrap(
+        text.replace("\N{NO-BREAK SPACE}", " "),
+        width,
+        initial_indent=indent,
+        subsequent_indent=indent,
+        break_on_hyphens=False,
+    )
+
+
+def _heading(text: str) -> list[str]:
+    return ["", text, "-" * len(text)]
+
+
+def _first(change: Change | None, report: ReportModel, *, width: int) -> list[str]:
+    if change is None:
+        why = _wrapped(report.nothing_to_change, width=width)
+        return [*_heading("Nothing to change now"), *why]
+    lines = _heading(f"Change this first: {change.title}")
+    lines += _wrapped(change.what, width=width)
+    if change.value:
+        wanted = f"; wanted {change.window}" if change.window else ""
+        lines += _wrapped(f"Measured {change.value}{wanted}.", width=width)
+    lines += _wrapped(change.why, width=width)
+    if change.drill:
+        lines += ["", f"Drill: {change.drill.title}"]
+        for number, step in enumerate(change.drill.steps, start=1):
+            mark = f"{number}. "
+            lines += textwrap.wrap(step, width, initial_indent=mark, subsequent_indent="   ")
+        ends = f"{change.drill.self_check} {change.drill.dose} {change.drill.caution}"
+        lines += _wrapped(ends, width=width)
+    return lines
+
+
+def _cells(row: Row) -> tuple[str, str, str, str]:
+    value = row.value + (f" ({row.in_brackets})" if row.in_brackets else "")
+    return row.title, value, row.window, f"{_SIGNS[row.verdict]} {row.verdict}"
+
+
+def _table(rows: Sequence[Row], *, width: int) -> list[str]:
+    cells = [("Check", "Measured", "Window", "Verdict"), *map(_cells, rows)]
+    widths = [max(len(row[i]) for row in cells) for i in range(4)]
+    if sum(widths) + 6 <= width:
+        lines = [
+            "  ".join(c.ljust(w) for c, w in zip(row, widths, strict=True)).rstrip()
+            for row in cells
+        ]
+    else:
+        lines = []
+        for title, value, window, verdict in cells[1:]:
+            lines.append(f"{verdict[:2]} {title}: {verdict[3:]}")
+            lines += _wrapped(f"{value}, window {window}", width=width, indent="   ")
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]
+
+
+def _named(items: Iterable[tuple[str, str]], *, width: int, heading: str) -> list[str]:
+    lines: list[str] = []
+    for title, text in items:
+        lines += textwrap.wrap(
+            f"{title}: {text}".replace("\N{NO-BREAK SPACE}", " "), width, subsequent_indent="  "
+        )
+    return [*_heading(heading), *lines] if lines else []
+
+
+def terminal_text(report: ReportModel, /, *, width: int = 80, files: Sequence[str] = ()) -> str:
+    """The report in plain text.
+
+    Parameters
+    ----------
+    report : ReportModel
+    width : int
+        Columns of the terminal; kept between 48 and 100.
+    files : sequence of str
+        Where the files were written, in words or as paths.
+
+    Returns
+    -------
+    str
+        Lines ending in a newline each, without colour codes.
+    """
+    width = min(max(width, LEAST_WIDTH), GREATEST_WIDTH)
+    lines = _wrapped(f"{report.title}. {report.subtitle}.", width=width)
+    lines += _first(report.first, report, width=width)
+    later = [(c.title, f"{c.value}. {c.what}") for c in report.later]
+    lines += _named(later, width=width, heading="Leave for later")
+    keep = [(c.title, f"{c.value}, window {c.window}") for c in report.keep]
+    lines += _named(keep, width=width, heading="Keep as it is")
+    lines += [*_heading("Checks, in order"), *_table(report.rows, width=width)]
+    lines += ["", *_wrapped(f"{report.summary}. ± is the 95 % range.", width=width)]
+    settle: dict[str, list[str]] = {}
+    for row in report.undecided:
+        settle.setdefault(row.settle, []).append(row.title)
+    decide = [(", ".join(titles), remedy) for remedy, titles in settle.items()]
+    lines += _named(decide, width=width, heading="Undecided, and what would decide")
+    missing = [(", ".join(m.title for m in group.items), group.fix) for group in report.missing]
+    lines += _named(missing, width=width, heading="Not measurable, and what would give it")
+    notes = [(n.where or "General", f"{n.message} {n.remedy}") for n in report.notes]
+    lines += _named(notes, width=width, heading="About the pictures")
+    if files:
+        lines += [*_heading("Files"), *files]
+    return "\n".join(lines) + "\n"
