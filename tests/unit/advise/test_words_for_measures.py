@@ -1,0 +1,89 @@
+"""The texts of advice."""
+
+from __future__ import annotations
+
+import re
+from importlib import resources
+
+import pytest
+from pydantic import ValidationError
+
+from wellset.advise import MeasureWords, Side, read_words, words
+from wellset.measures import MEASURES
+
+TEXT = resources.files("wellset.advise").joinpath("words.yaml").read_text("utf-8")
+JARGON = re.compile(
+    r"flex|lumbar|thorac|kypho|lordo|pelvis|sternum|trunk|plumb|flare|centre of mass|"
+    r"percent|degree|°|%|\bopen\b|\bclosed\b|\bhinge\b",
+    re.IGNORECASE,
+)
+
+
+def every_text(text: MeasureWords) -> list[str]:
+    parts = [text.fine, text.settle]
+    for side in text.sides.values():
+        drill = side.drill
+        parts += [side.coach, side.student, drill.title, drill.purpose, *drill.steps]
+        parts += [drill.self_check, drill.dose, drill.caution]
+    return parts
+
+
+def test_every_measure_has_words_for_both_sides() -> None:
+    assert set(words()) == set(MEASURES)
+    assert all(set(text.sides) == set(Side) for text in words().values())
+
+
+@pytest.mark.parametrize("measure", list(MEASURES))
+def test_the_texts_of_a_measure_are_finished_sentences(measure: str) -> None:
+    for text in every_text(words()[measure]):
+        assert not re.search(r"[{}<>]|TODO|\bNone\b|%[sd]", text)
+        assert not re.search(r"\b(left|right)\b", text, re.IGNORECASE)
+        assert text == text.strip()
+    for side in words()[measure].sides.values():
+        for sentence in (side.coach, side.student, *side.drill.steps, side.drill.self_check):
+            assert sentence.endswith(".")
+
+
+@pytest.mark.parametrize("measure", list(MEASURES))
+def test_a_student_reads_plain_words_without_numbers(measure: str) -> None:
+    for sentence in (words()[measure].fine, *(s.student for s in words()[measure].sides.values())):
+        assert not JARGON.search(sentence)
+        assert not re.search(r"\d", sentence)
+
+
+@pytest.mark.parametrize("measure", list(MEASURES))
+def test_the_two_sides_are_told_apart(measure: str) -> None:
+    low, high = words()[measure].sides[Side.LOW], words()[measure].sides[Side.HIGH]
+    assert low.coach != high.coach
+    assert low.student != high.student
+
+
+def test_every_drill_says_to_stop_on_pain_and_whom_to_ask() -> None:
+    for text in words().values():
+        for side in text.sides.values():
+            caution = side.drill.caution
+            assert re.search(r"Stop if .*hurt", caution)
+            assert "doctor or physiotherapist" in caution
+            assert "Juniors" in caution
+
+
+@pytest.mark.parametrize("measure", ["upper_back_curve", "low_back_curve", "forward_bend"])
+def test_drills_for_the_back_say_not_to_force_it(measure: str) -> None:
+    for side in words()[measure].sides.values():
+        assert "Do not force" in side.drill.caution
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "message"),
+    [
+        ("  stance_gap:\n", "  stance_gup:\n", "stance_gap, stance_gup"),
+        ("drill: soft_belly", "drill: soft_bely", "soft_bel"),
+        ("settle: close_shirt", "settle: shirt", "settle: "),
+        ("caution: back", "caution: spine", "cautions: spine"),
+        ("purpose: To feel the middle of the foot.\n", "purpose: ''\n", "at least 1 character"),
+    ],
+)
+def test_a_broken_file_of_words_does_not_load(old: str, new: str, message: str) -> None:
+    assert old in TEXT
+    with pytest.raises(ValidationError, match=message):
+        read_words(TEXT.replace(old, new, 1))
