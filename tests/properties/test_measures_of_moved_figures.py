@@ -6,8 +6,8 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
-
 from tests.support.truth import SOME_SCENES, load, points
+
 from wellset.figure.figure import BUILD_SCALARS, FigureState
 from wellset.figure.landmarks import INDEX, LANDMARKS, other_side
 from wellset.measures import MEASURES, Unit, value_and_gradient
@@ -65,7 +65,7 @@ def close(found: dict[str, float], expected: dict[str, float]) -> None:
 def test_measures_do_not_change_when_golfer_and_ball_move_over_the_ground(
     at: Array, x: float, y: float
 ) -> None:
-    close(values(at + [x, y, 0]), values(at))
+    close(values(at + np.array([x, y, 0])), values(at))
 
 
 @settings(max_examples=30, derandomize=True, deadline=None)
@@ -73,7 +73,7 @@ def test_measures_do_not_change_when_golfer_and_ball_move_over_the_ground(
 def test_only_the_handle_height_changes_when_everything_is_lifted(at: Array, z: float) -> None:
     expected = values(at)
     expected["handle_height"] += z
-    close(values(at + [0, 0, z]), expected)
+    close(values(at + np.array([0, 0, z])), expected)
 
 
 @settings(max_examples=30, derandomize=True, deadline=None)

@@ -112,7 +112,8 @@ def points(truth: Truth) -> Array:
     """Points in the order of ``LANDMARKS``, shape (N, 3), target at +x for both hands."""
     mirror = np.array([1.0 if truth["hand"] == "right" else -1.0, 1.0, 1.0])
     raw = [truth["landmarks_m"][scene_name(truth, name)] for name in LANDMARKS]
-    return np.array(raw) * mirror
+    at: Array = np.array(raw) * mirror
+    return at
 
 
 def state(at: Array, **scalars: float) -> FigureState:

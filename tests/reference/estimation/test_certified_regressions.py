@@ -9,8 +9,8 @@ import pytest
 import scipy.optimize
 from attrs import frozen
 from numpy.typing import NDArray
-
 from tests.reference.estimation.nist import MISRA1A, RAT43, Certified
+
 from wellset.estimation import solve, uncertainty
 
 Array = NDArray[np.float64]
@@ -49,7 +49,7 @@ def test_the_data_give_the_certified_sum_of_squares(name: str) -> None:
     assert found == pytest.approx(data.residual_sum_of_squares, rel=1e-9)
 
 
-@pytest.mark.parametrize("name, start", CASES)
+@pytest.mark.parametrize(("name", "start"), CASES)
 def test_the_solver_finds_the_certified_values_from_both_starts(name: str, start: int) -> None:
     data = SETS[name]
     found = solve(
@@ -61,7 +61,7 @@ def test_the_solver_finds_the_certified_values_from_both_starts(name: str, start
     np.testing.assert_allclose(found.parameters, data.values, rtol=1e-6)
 
 
-@pytest.mark.parametrize("name, start", CASES)
+@pytest.mark.parametrize(("name", "start"), CASES)
 def test_the_standard_uncertainties_are_the_certified_ones(name: str, start: int) -> None:
     data = SETS[name]
     n, k = len(data.x), len(data.values)

@@ -134,7 +134,7 @@ def test_one_wild_observation_barely_moves_a_robust_mean() -> None:
 
 def test_a_start_that_is_no_number_is_refused_in_words() -> None:
     term = linear(rows=3, size=2)
-    with pytest.raises(EstimationError, match="not finite numbers. Check the landmarks"):
+    with pytest.raises(EstimationError, match=r"not finite numbers\. Check the landmarks"):
         solve([term], np.array([np.nan, 0.0]))
 
 

@@ -58,7 +58,7 @@ def test_a_batch_of_states_is_read_like_one() -> None:
 
 def test_the_covariance_of_a_point_is_the_sum_over_the_sources() -> None:
     known = figure()
-    whole = sum(f @ f.T for f in known.factors.values())
+    whole = sum((f @ f.T for f in known.factors.values()), start=np.zeros(()))
     at = 3 * INDEX["lead_wrist"]
     np.testing.assert_allclose(
         known.point_covariance("lead_wrist"), whole[at : at + 3, at : at + 3]

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-
 from tests.support.derivatives import complex_jacobian, numeric_jacobian
+
 from wellset.geometry import (
     CAMERA_PARAMETERS,
     Camera,
@@ -128,7 +128,7 @@ def test_the_jacobians_of_the_projection_are_exact(seed: int) -> None:
         centre_x=0.01 * small[8],
         centre_y=0.01 * small[9],
     )
-    points = rng.uniform(-0.8, 0.8, (3, 3)) + [0, 0.5, 1]
+    points = rng.uniform(-0.8, 0.8, (3, 3)) + np.array([0, 0.5, 1])
     pixels, by_point, by_camera = project_with_jacobian(turned, points)
     own = turned.parameters.astype(np.complex128)
     for i, point in enumerate(points):

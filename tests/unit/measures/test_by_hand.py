@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-
 from tests.support.truth import state
+
 from wellset.figure.landmarks import INDEX, LANDMARKS
 from wellset.measures import MEASURES, value_and_gradient
 
@@ -227,7 +227,7 @@ CASES = [
 
 
 @pytest.mark.parametrize(
-    "measure, expected, placed, scalars", CASES, ids=[f"{c[0]} {c[1]:.3g}" for c in CASES]
+    ("measure", "expected", "placed", "scalars"), CASES, ids=[f"{c[0]} {c[1]:.3g}" for c in CASES]
 )
 def test_a_figure_solved_by_hand_gives_the_measure(
     measure: str,
