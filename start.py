@@ -212,7 +212,7 @@ def no_venv_module() -> SetupError:
 
 def make_folder(kind: str) -> "dict[str, str]":
     """Make an empty virtual environment where there is nothing yet; give its stamp."""
-    folder = venv_folder()
+    folder, (python, version) = venv_folder(), fitting_python()
     try:
         folder.mkdir(parents=True, exist_ok=True)
         taken = any(folder.iterdir())
@@ -236,7 +236,6 @@ def make_folder(kind: str) -> "dict[str, str]":
             fix="free some room, or name a folder on another disk with WELLSET_VENV.",
         )
     say(f"Setting Wellset up in {folder}. The first time takes a minute or two.")
-    python, version = fitting_python()
     write_stamp({"python": version})  # from here on the folder is known to be ours
     if not works(python, "-m", "venv", "--without-pip", str(folder)):
         raise no_venv_module()
