@@ -15,7 +15,12 @@ from wellset.figure.landmarks import LANDMARKS
 
 Array = NDArray[np.float64]
 
-START_SD_M: Final = 0.30
+START_SD_M: Final = 1.0
+"""Spread of each coordinate around the ordinary set-up. Forty points that are all held a
+little hold the body as a whole far more: at 0.3 m the place of the ball against the feet was
+known to 5 cm from nothing, every ball position was drawn toward the middle of the stance by
+half a standard uncertainty, and 95 % intervals covered 93 % of simulated truths. At 1 m they
+cover 95 %, and nothing changes beyond."""
 _STATURE_M: Final = 1.75
 _TYPICAL: Final = {
     "nose": (-0.05, 0.22, 1.36),
