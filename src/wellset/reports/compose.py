@@ -16,7 +16,7 @@ from wellset.reports.features import Scene
 from wellset.reports.marks import Drawing, Role
 from wellset.reports.model import Change, NoteLine, PictureModel, ReportModel, Row
 from wellset.reports.overlay import draw
-from wellset.reports.rows import change, missing_groups, plain_rows, row, source_rows
+from wellset.reports.rows import change, missing_groups, plain_rows, remedies, row, source_rows
 from wellset.reports.words import give_or_take
 from wellset.services.assessment import Assessment
 from wellset.units import UnitSystem, format_feet_inches, format_length
@@ -181,6 +181,7 @@ def compose(
         pictures=tuple(_picture(assessment, v, drawing=d) for v, d in drawn.items()),
         key=_key(drawn),
         rows=rows,
+        remedies=remedies(rows),
         plain=plain_rows(assessment, judged=(r.measure for r in rows), units=units),
         missing=missing,
         sources=source_rows(assessment, units=units),

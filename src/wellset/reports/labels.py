@@ -39,6 +39,16 @@ def _size(text: str, font: float) -> tuple[float, float]:
     return wide, 1.75 * font
 
 
+def _beside_leader(box: Box, anchor: Array, *, busy: Array, near: float) -> int:
+    """How many points that should stay visible the line from label to mark runs over."""
+    low = np.array([box.x, box.y])
+    start = np.clip(anchor, low, low + np.array([box.width, box.height]))
+    share = np.linspace(0.25, 1, 6)[:, None]
+    path = anchor + share * (start - anchor)
+    gaps = np.linalg.norm(busy[:, None] - path[None], axis=2)
+    return int((gaps.min(axis=1) < near).sum())
+
+
 def _cost(box: Box, *, frame: Box, busy: Array, taken: Sequence[Box], reach: float) -> float:
     size = box.width * box.height
     outside = size - box.overlap(frame)
@@ -68,6 +78,10 @@ def place(wishes: Sequence[Wish], /, *, frame: Box, busy: Array) -> tuple[Label,
                 x, y = wish.anchor_px + step - [wide / 2, high / 2]
                 box = Box(x=float(x), y=float(y), width=wide, height=high)
                 cost = _cost(box, frame=frame, busy=busy, taken=taken, reach=reach)
+                if best is not None and cost >= best[0]:
+                    continue
+                near = 5 * unit
+                cost += 0.25 * _beside_leader(box, wish.anchor_px, busy=busy, near=near)
                 if best is None or cost < best[0]:
                     best = cost, box
         if best is None:

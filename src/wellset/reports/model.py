@@ -126,6 +126,14 @@ class MissingGroup:
 
 
 @frozen(kw_only=True)
+class Remedy:
+    """What would decide some undecided checks, and which."""
+
+    what: str
+    titles: tuple[str, ...]
+
+
+@frozen(kw_only=True)
 class SourceRow:
     """How sure a measure is, and what that comes from."""
 
@@ -172,6 +180,7 @@ class ReportModel:
     pictures: tuple[PictureModel, ...]
     key: tuple[tuple[str, str], ...]
     rows: tuple[Row, ...]
+    remedies: tuple[Remedy, ...]
     plain: tuple[PlainRow, ...]
     missing: tuple[MissingGroup, ...]
     sources: tuple[SourceRow, ...]

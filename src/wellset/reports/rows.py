@@ -16,6 +16,7 @@ from wellset.reports.model import (
     Missing,
     MissingGroup,
     PlainRow,
+    Remedy,
     Row,
     Scale,
     SourceRow,
@@ -161,14 +162,28 @@ def change(
     )
 
 
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 def missing_groups(assessment: Assessment, /) -> tuple[MissingGroup, ...]:
     """What has no number, together by what would give it."""
     groups: dict[str, list[Missing]] = {}
     for id_, result in assessment.measures.items():
         if isinstance(result, NotMeasurable):
-            item = Missing(measure=id_, title=MEASURES[id_].title, why=result.why)
+            item = Missing(measure=id_, title=MEASURES[id_].title, why=_capital(result.why))
             groups.setdefault(result.fix, []).append(item)
     return tuple(MissingGroup(fix=fix, items=tuple(items)) for fix, items in groups.items())
+
+
+def remedies(rows: Iterable[Row], /) -> tuple[Remedy, ...]:
+    """What would decide the undecided checks, the most useful first."""
+    groups: dict[str, list[str]] = {}
+    for each in rows:
+        if each.settle:
+            groups.setdefault(each.settle, []).append(each.title)
+    found = [Remedy(what=what, titles=tuple(titles)) for what, titles in groups.items()]
+    return tuple(sorted(found, key=lambda remedy: -len(remedy.titles)))
 
 
 def plain_rows(

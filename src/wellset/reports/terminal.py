@@ -102,10 +102,7 @@ def terminal_text(report: ReportModel, /, *, width: int = 80, files: Sequence[st
     lines += _named(keep, width=width, heading="Keep as it is")
     lines += [*_heading("Checks, in order"), *_table(report.rows, width=width)]
     lines += ["", *_wrapped(f"{report.summary}. ± is the 95 % range.", width=width)]
-    settle: dict[str, list[str]] = {}
-    for row in report.undecided:
-        settle.setdefault(row.settle, []).append(row.title)
-    decide = [(", ".join(titles), remedy) for remedy, titles in settle.items()]
+    decide = [(", ".join(remedy.titles), remedy.what) for remedy in report.remedies]
     lines += _named(decide, width=width, heading="Undecided, and what would decide")
     missing = [(", ".join(m.title for m in group.items), group.fix) for group in report.missing]
     lines += _named(missing, width=width, heading="Not measurable, and what would give it")
