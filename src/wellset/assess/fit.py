@@ -60,7 +60,7 @@ class Fit:
     parameters: Array
 
 
-def _start(setting: p.Setting, sightings: Sequence[Sighting], layout: Layout) -> Array:
+def _start(setting: p.Setting, sightings: Sequence[Sighting], *, layout: Layout) -> Array:
     start = np.zeros(layout.size)
     start[layout["points"]] = setting.start_points().ravel()
     start[layout["scalars"]] = setting.scalar_means()
@@ -71,7 +71,7 @@ def _start(setting: p.Setting, sightings: Sequence[Sighting], layout: Layout) ->
 
 
 def _observations(
-    sightings: Sequence[Sighting], layout: Layout, parameters: Array, *, rendered_to_real: bool
+    sightings: Sequence[Sighting], layout: Layout, *, parameters: Array, rendered_to_real: bool
 ) -> list[Term]:
     slots = p.camera_slots(sightings, layout)
     points = parameters[layout["points"]].reshape(-1, 3)
@@ -92,7 +92,9 @@ def _observations(
     return terms
 
 
-def _fixed_terms(setting: p.Setting, sightings: Sequence[Sighting], layout: Layout) -> list[Term]:
+def _fixed_terms(
+    setting: p.Setting, sightings: Sequence[Sighting], *, layout: Layout
+) -> list[Term]:
     return [
         *p.body_terms(setting, layout),
         *p.ground_terms(setting, layout),
@@ -107,19 +109,17 @@ def _first_pass(
 ) -> tuple[Layout, Array]:
     """Cameras around an almost rigid ordinary figure, then everything, without sticks."""
     layout = p.build_layout(sightings)
-    start = _start(setting, sightings, layout)
-    fixed = _fixed_terms(setting, sightings, layout)
+    start = _start(setting, sightings, layout=layout)
+    fixed = _fixed_terms(setting, sightings, layout=layout)
     points = layout["points"]
     stiff = prior(p.START, size=layout.size, columns=points, mean=start[points], sd=0.04)
-    seen = _observations(sightings, layout, start, rendered_to_real=True)
+    seen = _observations(sightings, layout, parameters=start, rendered_to_real=True)
     rigid = solve([*fixed, stiff, *seen], start, max_iterations=25, tolerance=1e-4).parameters
-    seen = _observations(sightings, layout, rigid, rendered_to_real=rendered_to_real)
+    seen = _observations(sightings, layout, parameters=rigid, rendered_to_real=rendered_to_real)
     return layout, solve([*fixed, *seen], rigid, max_iterations=60, tolerance=1e-5).parameters
 
 
-def fit(
-    setting: p.Setting, sightings: Sequence[Sighting], *, rendered_to_real: bool = True
-) -> Fit:
+def fit(setting: p.Setting, sightings: Sequence[Sighting], *, rendered_to_real: bool = True) -> Fit:
     """Find the set-up, cameras and sticks that agree best with everything known.
 
     Parameters
@@ -146,21 +146,21 @@ def fit(
         start[full[stick.name].start] = stick.offset
         start[full[f"{stick.name}.{stick.view.value}"]] = stick.along
     slots = p.camera_slots(sightings, full)
-    seen = _observations(sightings, full, start, rendered_to_real=rendered_to_real)
+    seen = _observations(sightings, full, parameters=start, rendered_to_real=rendered_to_real)
     terms = [
-        *_fixed_terms(setting, sightings, full),
+        *_fixed_terms(setting, sightings, layout=full),
         *seen,
         *stick_terms(sticks, full, slots=slots),
     ]
     solution = solve(terms, start)
-    return _report(setting, sightings, full, terms=terms, solution=solution, sticks=sticks)
+    return _report(setting, sightings, layout=full, terms=terms, solution=solution, sticks=sticks)
 
 
 def _report(
     setting: p.Setting,
     sightings: Sequence[Sighting],
-    layout: Layout,
     *,
+    layout: Layout,
     terms: Sequence[Term],
     solution: Solution,
     sticks: Sequence[LabelledStick],
@@ -182,7 +182,7 @@ def _report(
         sticks=tuple(sticks),
         converged=solution.converged,
         known=known,
-        misfits=_misfits(sightings, terms, parameters),
+        misfits=_misfits(sightings, terms, parameters=parameters),
         iterations=solution.iterations,
         layout=layout,
         parameters=parameters,
@@ -190,7 +190,7 @@ def _report(
 
 
 def _misfits(
-    sightings: Sequence[Sighting], terms: Sequence[Term], parameters: Array
+    sightings: Sequence[Sighting], terms: Sequence[Term], *, parameters: Array
 ) -> tuple[Misfit, ...]:
     found = []
     reprojections = [t for t in terms if isinstance(t, ReprojectionTerm)]
@@ -204,5 +204,3 @@ def _misfits(
             if d > FAR_RESIDUAL
         ]
     return tuple(sorted(found, key=lambda m: -m.distance))
-
-
