@@ -132,7 +132,7 @@ def _facts(assessment: Assessment, units: UnitSystem) -> tuple[tuple[str, str], 
 
 
 def _student_words(first: Change | None, keep: Sequence[Change]) -> tuple[str, ...]:
-    lines = [first.for_student] if first else ["There is nothing to change in your set-up now."]
+    lines = [first.for_student if first else "The pictures show nothing that must change now."]
     if keep:
         lines.append(f"Keep this as it is: {' '.join(c.for_student for c in keep)}")
     return tuple(line for line in lines if line)
