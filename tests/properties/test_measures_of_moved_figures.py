@@ -6,8 +6,8 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
-from tests.support.truth import SOME_SCENES, load, points
 
+from tests.support.truth import SOME_SCENES, load, points
 from wellset.figure.figure import BUILD_SCALARS, FigureState
 from wellset.figure.landmarks import INDEX, LANDMARKS, other_side
 from wellset.measures import MEASURES, Unit, value_and_gradient

@@ -7,9 +7,9 @@ from collections.abc import Callable, Mapping, Sequence
 import numpy as np
 from attrs import evolve
 from numpy.typing import NDArray
+
 from tests.support.knowledge import setting
 from tests.support.truth import Truth, ViewTruth, load, scene_name
-
 from wellset.assess import Fit, Setting, fit
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.sighting import (

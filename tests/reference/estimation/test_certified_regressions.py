@@ -9,8 +9,8 @@ import pytest
 import scipy.optimize
 from attrs import frozen
 from numpy.typing import NDArray
-from tests.reference.estimation.nist import MISRA1A, RAT43, Certified
 
+from tests.reference.estimation.nist import MISRA1A, RAT43, Certified
 from wellset.estimation import solve, uncertainty
 
 Array = NDArray[np.float64]

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.support.truth import SOME_SCENES, Truth, load, points, state
 
+from tests.support.truth import SOME_SCENES, Truth, load, points, state
 from wellset.measures import MEASURES, value_and_gradient
 
 EXACT = (

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from tests.support.derivatives import numeric_jacobian
 
+from tests.support.derivatives import numeric_jacobian
 from wellset.assess.cameras import BASE
 from wellset.assess.observe import whiten
 from wellset.assess.terms import CameraSlot, OnLineTerm, ReprojectionTerm, StickTerm

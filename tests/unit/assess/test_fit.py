@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from attrs import evolve
 from numpy.typing import NDArray
+
 from tests.support.sightings import (
     NOISE_M,
     by_hand,
@@ -19,7 +20,6 @@ from tests.support.sightings import (
     scene_sightings,
 )
 from tests.support.truth import THREE_SCENES, load, points
-
 from wellset.assess import Fit, Setting, fit, judge_all
 from wellset.assess import problem as p
 from wellset.figure.landmarks import INDEX, LANDMARKS

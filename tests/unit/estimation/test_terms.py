@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.support.derivatives import numeric_jacobian
 
+from tests.support.derivatives import numeric_jacobian
 from wellset.estimation import (
     DistanceTerm,
     EqualDistancesTerm,

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from tests.support.derivatives import complex_jacobian, numeric_jacobian
 
+from tests.support.derivatives import complex_jacobian, numeric_jacobian
 from wellset.geometry import (
     CAMERA_PARAMETERS,
     Camera,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.support.truth import state
 
+from tests.support.truth import state
 from wellset.figure.landmarks import INDEX, LANDMARKS
 from wellset.measures import MEASURES, value_and_gradient
 

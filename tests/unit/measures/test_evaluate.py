@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 import scipy.stats
 from numpy.typing import NDArray
+
 from tests.support.derivatives import numeric_jacobian
 from tests.support.truth import THREE_SCENES, load, points, state
-
 from wellset.figure.figure import STATE_SIZE, Figure, FigureState
 from wellset.figure.landmarks import LANDMARKS
 from wellset.measures import (
