@@ -42,6 +42,9 @@ CHECKS = (
     ("spelling", ["codespell"]),
 )
 
+# Tests of one file stay together, since they share what is slow to make.
+WORKERS = ["--numprocesses=auto", "--maxprocesses=4", "--dist=loadfile"]
+
 # What pip or uv print when they fail, and what that means: sign, why, how to mend it.
 SIGNS = (
     (r"No space left|Errno 28|Disk quota", "the disk is full.", "free some room and start again."),
@@ -359,7 +362,7 @@ def test(arguments: "list[str]") -> int:
             print(f"\n== stopped at {number}/{steps}, {name}: mend what is named above", flush=True)
             return code
     print(f"== {steps}/{steps} tests: pytest", flush=True)
-    return call([program("pytest"), *arguments], folder=ROOT)
+    return call([program("pytest"), *WORKERS, *arguments], folder=ROOT)
 
 
 def setup(arguments: "list[str]") -> int:

@@ -1,10 +1,16 @@
-"""What holds for every test: no network, except to this machine's own server in `e2e`."""
+"""What holds for every test: no network (but to our own server in `e2e`), one thread."""
 
+import os
 import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+
+# Our matrices are small: threads that wait for each other cost three times what they bring, most
+# of all beside other tests. Read when numpy is first imported, so set before anything imports it.
+for _name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
+    os.environ.setdefault(_name, "1")
 
 END_TO_END = Path(__file__).parent / "e2e"
 LOOPBACK = {"127.0.0.1", "::1", "localhost"}

@@ -123,6 +123,18 @@ def test_the_tests_run_with_the_versions_that_a_coach_runs() -> None:
     assert pins("run.txt").items() <= pins("test.txt").items()
 
 
+def test_every_file_of_the_package_ships_with_it() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    shipped = ["*.py", *project["tool"]["setuptools"]["package-data"]["*"]]
+    package = ROOT / "src" / "wellset"
+    left_out = [
+        str(path.relative_to(ROOT))
+        for path in project_files()
+        if package in path.parents and not any(path.match(pattern) for pattern in shipped)
+    ]
+    assert left_out == []
+
+
 def test_everything_the_package_depends_on_is_in_the_requirements() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
     groups = project["dependency-groups"]
