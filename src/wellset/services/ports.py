@@ -30,15 +30,16 @@ class SeenPicture:
     sighting : Sighting
         Landmarks and sticks in the frame of the mirrored picture for a left-hander, so
         that lead is always on the same side.
-    rgb : (height, width, 3) uint8 array
-        The upright picture as the camera took it, never mirrored.
+    rgb : (height, width, 3) uint8 array or None
+        The upright picture as the camera took it, never mirrored; ``None`` when only
+        landmarks were given.
     mirrored : bool
         Whether the sighting is in the mirrored frame (x becomes width - x).
     notes : tuple of Note
     """
 
     sighting: Sighting
-    rgb: NDArray[np.uint8]
+    rgb: NDArray[np.uint8] | None
     mirrored: bool
     notes: tuple[Note, ...] = ()
 

@@ -1,0 +1,83 @@
+"""The Python door: the same results as the command line prints and the pages show."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from wellset import bootstrap
+from wellset.services.assessment import Assessment
+from wellset.services.ports import Progress, silent
+
+
+def assess(
+    *,
+    face_on: str | Path | None = None,
+    down_the_line: str | Path | None = None,
+    club: str,
+    height: str | None = None,
+    club_length: str | None = None,
+    club_lie: str | float | None = None,
+    shot: str | None = None,
+    student: str | Path | None = None,
+    standards: str | Path | None = None,
+    hand: str | None = None,
+    landmarks: str | Path | None = None,
+    rendered_to_real: bool = True,
+    progress: Progress = silent,
+) -> Assessment:
+    """Measure and judge one set-up from one or two pictures at address.
+
+    Parameters
+    ----------
+    face_on, down_the_line : path, optional
+        Picture files (JPEG, PNG, HEIC); either may be left out.
+    club : str
+        A club ("7-iron", "sand wedge") or a kind ("mid iron").
+    height : str, optional
+        Barefoot height with its unit; needed unless the student file has it.
+    club_length, club_lie : str, optional
+        Length with its unit; lie in degrees. Ordinary values of the club otherwise.
+    shot : str, optional
+        Kind of shot in the standards; follows from the club.
+    student, standards, landmarks : path, optional
+        Student file, coach's own standards, landmarks to use or correct.
+    hand : "right" or "left", optional
+        Recognised when left out.
+    rendered_to_real : bool
+        Whether intervals allow for real people being harder to see than rendered ones.
+        Switch it off only to measure rendered scenes.
+    progress : callable, optional
+        Called with each step in words and the share done.
+
+    Returns
+    -------
+    Assessment
+
+    Raises
+    ------
+    WellsetError
+        Saying what is wrong, where, and how to mend it.
+
+    Examples
+    --------
+    >>> import wellset
+    >>> wellset.assess(club="7-iron", height="178")
+    Traceback (most recent call last):
+    ...
+    wellset.errors.InputError: ...
+    """
+    return bootstrap.assess_request(
+        face_on=face_on,
+        down_the_line=down_the_line,
+        club=club,
+        height=height,
+        club_length=club_length,
+        club_lie=club_lie,
+        shot=shot,
+        student=student,
+        standards=standards,
+        hand=hand,
+        landmarks=landmarks,
+        rendered_to_real=rendered_to_real,
+        progress=progress,
+    )

@@ -1,0 +1,174 @@
+"""The only place where adapters meet the ports they serve."""
+
+from __future__ import annotations
+
+import json
+import webbrowser
+from collections.abc import Mapping
+from importlib import resources
+from pathlib import Path
+
+from attrs import field, frozen
+
+from wellset.equipment import find_club
+from wellset.errors import InputError, OutputError
+from wellset.figure.views import Hand, View
+from wellset.reports.compose import compose
+from wellset.reports.json_contract import assessment_json_text
+from wellset.reports.terminal import terminal_text
+from wellset.reports.writing import write_file, write_report
+from wellset.services.assess_setup import Request, assess_setup
+from wellset.services.assessment import Assessment
+from wellset.services.landmark_file import landmark_file_text, read_landmarks
+from wellset.services.ports import Progress, silent
+from wellset.services.student_file import make_student
+from wellset.standards import default_standards, load_standards
+from wellset.units import UnitSystem, parse_angle, parse_length
+from wellset.vision.reader import Reader
+
+UNITS = {"cm": UnitSystem.CENTIMETRES, "in": UnitSystem.INCHES}
+DEMO = "demo"
+DEMO_FOLDER = "wellset-demo"
+
+
+@frozen(kw_only=True)
+class Delivery:
+    """What was written and what there is to print."""
+
+    page: Path | None
+    json_text: str
+    terminal_text: str
+    failures: tuple[OutputError, ...] = field(default=())
+
+
+def picture_reader() -> Reader:
+    """The reader of picture files that every door uses."""
+    return Reader()
+
+
+def _text(path: str, *, what: str) -> str:
+    try:
+        return Path(path).read_text(encoding="utf-8")
+    except FileNotFoundError:
+        why, fix = "there is no such file.", "Check its name and folder."
+    except (OSError, UnicodeDecodeError) as error:
+        why, fix = f"it cannot be read ({error}).", "Give a text file that you may read."
+    raise InputError(f"The {what} file cannot be used", why=why, fix=fix, where=path)
+
+
+def _hand(hand: str | None) -> Hand | None:
+    if hand is None or hand in tuple(Hand):
+        return Hand(hand) if hand else None
+    raise InputError("The hand is not known", why=f"it is {hand!r}.", fix="Say right or left.")
+
+
+def assess_request(
+    *,
+    face_on: str | Path | None = None,
+    down_the_line: str | Path | None = None,
+    club: str,
+    height: str | None = None,
+    club_length: str | None = None,
+    club_lie: str | float | None = None,
+    shot: str | None = None,
+    student: str | Path | None = None,
+    standards: str | Path | None = None,
+    hand: str | None = None,
+    landmarks: str | Path | None = None,
+    rendered_to_real: bool = True,
+    progress: Progress = silent,
+) -> Assessment:
+    """Assess a set-up from what a person types; see :func:`wellset.assess`."""
+    chosen = _hand(hand)
+    paths = {View.FACE_ON: face_on, View.DOWN_THE_LINE: down_the_line}
+    request = Request(
+        pictures={view: str(path) for view, path in paths.items() if path is not None},
+        student=make_student(
+            height=height,
+            file_text=_text(str(student), what="student") if student is not None else None,
+            where=str(student) if student is not None else "student",
+        ),
+        club=find_club(
+            club,
+            length=parse_length(club_length, where="club length") if club_length else None,
+            lie=parse_angle(club_lie, where="club lie") if club_lie is not None else None,
+        ),
+        standards=(
+            load_standards(_text(str(standards), what="standards"), where=str(standards))
+            if standards is not None
+            else default_standards()
+        ),
+        shot=shot,
+        hand=chosen,
+        landmarks=(
+            read_landmarks(
+                _text(str(landmarks), what="landmark"), where=str(landmarks), hand=chosen
+            )
+            if landmarks is not None
+            else None
+        ),
+        rendered_to_real=rendered_to_real,
+    )
+    return assess_setup(request, reader=picture_reader(), progress=progress)
+
+
+def demo_inputs() -> Mapping[str, str]:
+    """The built-in demo's options: an invented student and two pictures."""
+    data: Mapping[str, str] = json.loads(
+        resources.files("wellset").joinpath(DEMO, "demo.json").read_text(encoding="utf-8")
+    )
+    return data
+
+
+def assess_demo(*, progress: Progress = silent) -> Assessment:
+    """Assess the built-in invented student."""
+    options = demo_inputs()
+    with resources.as_file(resources.files("wellset").joinpath(DEMO)) as folder:
+        return assess_request(
+            face_on=folder / options["face_on"],
+            down_the_line=folder / options["down_the_line"],
+            club=options["club"],
+            club_length=options["club_length"],
+            student=folder / options["student"],
+            progress=progress,
+        )
+
+
+def deliver(
+    assessment: Assessment,
+    *,
+    folder: str | Path | None,
+    json_path: str | Path | None,
+    units: str = "cm",
+) -> Delivery:
+    """Write what was asked for; what cannot be written is reported, the rest is kept."""
+    json_text = assessment_json_text(assessment)
+    failures: list[OutputError] = []
+    page: Path | None = None
+    files: tuple[Path, ...] = ()
+    if json_path is not None:
+        try:
+            write_file(Path(json_path), json_text.encode())
+            files = (Path(json_path),)
+        except OutputError as error:
+            failures.append(error)
+    if folder is not None:
+        sightings = {view: p.sighting for view, p in assessment.pictures.items()}
+        extra = {"landmarks.json": landmark_file_text(assessment.hand, sightings)}
+        try:
+            written = write_report(assessment, Path(folder), units=UNITS[units], extra=extra)
+            page, files = written.page, (*files, *written.all)
+        except OutputError as error:
+            failures.append(error)
+    report = compose(assessment, units=UNITS[units])
+    return Delivery(
+        page=page,
+        json_text=json_text,
+        terminal_text=terminal_text(report, files=files),
+        failures=tuple(failures),
+    )
+
+
+def open_page(page: Path, /) -> None:
+    """Show the page in the person's browser, where there is one."""
+    webbrowser.open(page.resolve().as_uri())

@@ -1,0 +1,187 @@
+"""The command line: thin, no arithmetic."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from wellset import __version__
+from wellset import errors as e
+
+if TYPE_CHECKING:
+    from wellset.services.assessment import Assessment
+
+EXIT_CODES = {
+    e.InputError: 3,
+    e.StandardsError: 3,
+    e.EquipmentError: 3,
+    e.PictureError: 4,
+    e.SceneError: 5,
+    e.EstimationError: 6,
+    e.OutputError: 7,
+}
+"""What a failed run returns; 0 is success, 2 a wrong option, 1 a fault of our own."""
+
+_CODES_TEXT = """exit codes:
+  0  done
+  1  a fault in the program; run again with --debug and report what it prints
+  2  an option is wrong or missing
+  3  a value or file given is wrong (length, club, student, standards, landmarks)
+  4  a picture cannot be read
+  5  a picture is readable but shows no set-up that can be assessed
+  6  the points could not be solved for
+  7  a result could not be written
+"""
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """The options of every command."""
+    parser = argparse.ArgumentParser(
+        prog="wellset",
+        description="Measure how a student stands to a golf ball, and say what to change first.",
+        epilog=_CODES_TEXT,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"wellset {__version__}")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    _add_demo(commands)
+    _add_assess(commands)
+    return parser
+
+
+def _add_common(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--out", metavar="DIR", help="folder for the page, pictures and files")
+    command.add_argument("--json", metavar="PATH", help="also write the result here; - prints it")
+    command.add_argument("--units", choices=("cm", "in"), default="cm", help="units on the page")
+    command.add_argument("--quiet", action="store_true", help="no progress on standard error")
+    command.add_argument("--debug", action="store_true", help="show the traceback of an error")
+
+
+def _add_demo(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    demo = commands.add_parser(
+        "demo",
+        help="assess the built-in invented student and open the page",
+        epilog=_CODES_TEXT,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    demo.add_argument("--no-open", action="store_true", help="don't open the page")
+    _add_common(demo)
+
+
+def _add_assess(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    assess = commands.add_parser(
+        "assess",
+        help="assess a student from one or two pictures at address",
+        epilog=_CODES_TEXT,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    assess.add_argument("--face-on", metavar="FILE", help="picture in front of the chest")
+    assess.add_argument(
+        "--down-the-line", metavar="FILE", help="picture from behind, looking at the target"
+    )
+    assess.add_argument("--club", required=True, help='a club ("7-iron") or kind ("mid iron")')
+    assess.add_argument("--height", metavar="LENGTH", help='barefoot, such as "178 cm", "5 ft 10 in"')
+    assess.add_argument("--club-length", metavar="LENGTH", help='such as "37 in"')
+    assess.add_argument("--club-lie", metavar="DEG", help="built lie angle in degrees")
+    assess.add_argument("--shot", metavar="NAME", help="kind of shot; follows from the club")
+    assess.add_argument("--student", metavar="FILE", help="student file (YAML)")
+    assess.add_argument("--standards", metavar="FILE", help="your own standards (YAML)")
+    assess.add_argument("--hand", choices=("right", "left"), help="recognised when left out")
+    assess.add_argument("--landmarks", metavar="FILE", help="landmarks to use or correct (JSON)")
+    _add_common(assess)
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code.
+
+    Parameters
+    ----------
+    arguments : sequence of str, optional
+        The command line; by default that of the process.
+    """
+    options = build_parser().parse_args(arguments)
+    try:
+        return _run(options)
+    except e.WellsetError as error:
+        if options.debug:
+            raise
+        print(f"wellset: {error.sentence}", file=sys.stderr)
+        return next(code for kind, code in EXIT_CODES.items() if isinstance(error, kind))
+    except KeyboardInterrupt:
+        print("wellset: stopped.", file=sys.stderr)
+        return 130
+    except Exception as error:
+        if options.debug:
+            raise
+        print(
+            f"wellset: a fault in the program: {type(error).__name__}: {error} "
+            "Run again with --debug and report what it prints.",
+            file=sys.stderr,
+        )
+        return 1
+
+
+def _run(options: argparse.Namespace) -> int:
+    from wellset import bootstrap
+
+    progress = _progress(quiet=options.quiet)
+    if options.command == "demo":
+        assessment = bootstrap.assess_demo(progress=progress)
+    else:
+        assessment = bootstrap.assess_request(
+            face_on=options.face_on,
+            down_the_line=options.down_the_line,
+            club=options.club,
+            height=options.height,
+            club_length=options.club_length,
+            club_lie=options.club_lie,
+            shot=options.shot,
+            student=options.student,
+            standards=options.standards,
+            hand=options.hand,
+            landmarks=options.landmarks,
+            progress=progress,
+        )
+    return _deliver(assessment, options)
+
+
+def _deliver(assessment: Assessment, options: argparse.Namespace) -> int:
+    from wellset import bootstrap
+
+    printed = options.json == "-"
+    result = bootstrap.deliver(
+        assessment,
+        folder=options.out,
+        json_path=None if printed else options.json,
+        units=options.units,
+    )
+    print(result.json_text if printed else result.terminal_text)
+    for failure in result.failures:
+        print(f"wellset: {failure.sentence}", file=sys.stderr)
+    if options.command == "demo" and not options.no_open and result.page is not None:
+        bootstrap.open_page(result.page)
+    return EXIT_CODES[e.OutputError] if result.failures else 0
+
+
+class _Printer:
+    """Progress as lines on standard error, one for each step."""
+
+    def __init__(self) -> None:
+        self._last = ""
+
+    def __call__(self, step: str, share: float) -> None:
+        if step != self._last:
+            self._last = step
+            print(f"[{share:4.0%}] {step}", file=sys.stderr, flush=True)
+
+
+def _progress(*, quiet: bool) -> object:
+    if quiet:
+        return lambda _step, _share: None
+    return _Printer()
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,266 @@
+"""Use case: one or two pictures in, a judged set-up out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from attrs import evolve, field, frozen
+
+from wellset import __version__
+from wellset.advise import findings, first_change
+from wellset.assess import Fit, Setting, body_knowledge, club_knowledge, fit, judge_all
+from wellset.assess.gap import EDITION as GAP_EDITION
+from wellset.body import ANSUR_MEN, ANSUR_WOMEN, Build, Sex, mass_model
+from wellset.equipment import Club
+from wellset.errors import InputError, SceneError
+from wellset.figure.landmarks import BALL, LANDMARKS
+from wellset.figure.notes import Note
+from wellset.figure.sighting import NotSeen
+from wellset.figure.views import Hand, View
+from wellset.measures import Measured, MeasureResult
+from wellset.services.assessment import AssessedPicture, Assessment, Student, Versions
+from wellset.services.landmark_file import LandmarkFile, merge
+from wellset.services.ports import PictureReader, Progress, Seen, SeenPicture, silent
+from wellset.standards import Standards, StudentScale, Yardstick, shot_for, shot_named
+
+FEWEST_LANDMARKS = 12
+"""Fewer points than this in a picture cannot place a camera and a body (our judgement)."""
+
+
+@frozen(kw_only=True, eq=False)
+class Request:
+    """What a coach asks: pictures, student, club, shot, and by whose standards."""
+
+    pictures: Mapping[View, str]
+    student: Student
+    club: Club
+    standards: Standards
+    shot: str | None = None
+    hand: Hand | None = None
+    landmarks: LandmarkFile | None = None
+    rendered_to_real: bool = field(default=True)
+
+
+def assess_setup(
+    request: Request, *, reader: PictureReader, progress: Progress = silent
+) -> Assessment:
+    """See, measure and judge one set-up.
+
+    Parameters
+    ----------
+    request : Request
+    reader : PictureReader
+        Finds golfer, club, ball and sticks in picture files.
+    progress : callable
+        Told each step and the share done.
+
+    Raises
+    ------
+    WellsetError
+        When a value, a picture or the scene cannot be used; the message says which.
+    """
+    shot = shot_named(request.shot) if request.shot else shot_for(request.club.kind)
+    seen = _see(request, reader=reader, progress=progress)
+    _check_enough(seen)
+    progress("Solving cameras, body and club together", 0.85)
+    setting = Setting(
+        body=body_knowledge(request.student.build), club=club_knowledge(request.club)
+    )
+    sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
+    solved = fit(setting, sightings, rendered_to_real=request.rendered_to_real)
+    progress("Judging the set-up against the standards", 0.95)
+    measures = judge_all(solved, sightings)
+    windows = request.standards.windows_for(shot, scale=_scale(request, measures, solved))
+    found = findings(measures, windows, decision=request.standards.decision)
+    return Assessment(
+        hand=seen.hand,
+        student=request.student,
+        club=request.club,
+        shot=shot,
+        fit=solved,
+        pictures={
+            view: _assessed(picture, solved, view=view) for view, picture in seen.pictures.items()
+        },
+        measures=measures,
+        findings=found,
+        advice=first_change(found),
+        versions=_versions(request),
+        notes=(*seen.notes, *_notes(request, solved)),
+    )
+
+
+def _see(request: Request, *, reader: PictureReader, progress: Progress) -> Seen:
+    """Sightings from the landmark file, the pictures, or both."""
+    given = request.landmarks
+    if not request.pictures and given is None:
+        raise InputError(
+            "There is nothing to assess",
+            why="neither picture was given.",
+            fix="Give --face-on, --down-the-line, or both.",
+        )
+    if given is None:
+        return reader.look(request.pictures, hand=_hand(request), progress=progress)
+    ready = {view for view in given.sightings if given.complete(view)}
+    missing = [view for view in given.sightings if view not in ready | set(request.pictures)]
+    if missing:
+        raise InputError(
+            "The landmark file cannot be used alone",
+            why=f"it places only some of the {missing[0].words} landmarks.",
+            fix=f"Give the {missing[0].words} picture too, and the rest is looked for in it.",
+        )
+    paths = {view: path for view, path in request.pictures.items() if view not in ready}
+    seen = (
+        reader.look(paths, hand=_hand(request), progress=progress)
+        if paths
+        else Seen(hand=_hand(request) or Hand.RIGHT, pictures={})
+    )
+    pictures: dict[View, SeenPicture] = {}
+    for view in View:
+        if view in ready:
+            pictures[view] = _given_picture(request, view, hand=seen.hand, reader=reader)
+        elif view in seen.pictures:
+            picture = seen.pictures[view]
+            if view in given.sightings:
+                merged = merge(given.sightings[view], picture.sighting)
+                picture = evolve(picture, sighting=merged)
+            pictures[view] = picture
+    return evolve(seen, pictures=pictures)
+
+
+def _hand(request: Request) -> Hand | None:
+    from_file = request.landmarks.hand if request.landmarks is not None else None
+    return request.hand or from_file or request.student.hand
+
+
+def _given_picture(
+    request: Request, view: View, *, hand: Hand, reader: PictureReader
+) -> SeenPicture:
+    """A picture whose landmarks all come from the file; its pixels are only drawn on."""
+    assert request.landmarks is not None
+    sighting = request.landmarks.sightings[view]
+    if view not in request.pictures:
+        return SeenPicture(sighting=sighting, rgb=None, mirrored=hand is Hand.LEFT)
+    opened = reader.open(request.pictures[view])
+    size = (opened.facts.width_px, opened.facts.height_px)
+    if size != (sighting.picture.width_px, sighting.picture.height_px):
+        raise InputError(
+            "The landmark file does not belong to the picture",
+            why=f"the file speaks of {sighting.picture.width_px} x {sighting.picture.height_px} "
+            f"pixels, the picture has {size[0]} x {size[1]}.",
+            fix="Give the picture the landmarks were placed on.",
+            where=opened.facts.name,
+        )
+    facts = evolve(opened.facts, focal_35mm=opened.facts.focal_35mm or sighting.picture.focal_35mm)
+    return SeenPicture(
+        sighting=evolve(sighting, picture=facts), rgb=opened.rgb, mirrored=hand is Hand.LEFT
+    )
+
+
+def _check_enough(seen: Seen) -> None:
+    for view, picture in seen.pictures.items():
+        places = picture.sighting.landmarks
+        count = sum(not isinstance(places.get(n, NotSeen(why="")), NotSeen) for n in LANDMARKS)
+        ball = not isinstance(places.get(BALL, NotSeen(why="")), NotSeen)
+        if count >= FEWEST_LANDMARKS and (ball or len(seen.pictures) == 2):
+            continue
+        why = (
+            f"only {count} of {len(LANDMARKS)} landmarks can be seen in it."
+            if count < FEWEST_LANDMARKS
+            else "the ball cannot be seen, and everything is measured from it."
+        )
+        raise SceneError(
+            f"The {view.words} picture shows too little",
+            why=why,
+            fix="Retake it with the whole golfer, both feet, the club and the ball in it.",
+            where=picture.sighting.picture.name,
+        )
+
+
+def shoulder_breadth(build: Build, /) -> Yardstick:
+    """Breadth over the bony tips of the shoulders: by tape, or from stature (ANSUR II)."""
+    if build.shoulder_breadth is not None:
+        return Yardstick(metres=build.shoulder_breadth, sd=0.01)
+    surveys = {Sex.MEN: (ANSUR_MEN,), Sex.WOMEN: (ANSUR_WOMEN,)}
+    used = surveys.get(build.sex, (ANSUR_MEN, ANSUR_WOMEN))
+    fits = [survey.regression("biacromial_breadth") for survey in used]
+    values = [one(build.stature) for one in fits]
+    mean = sum(values) / len(values)
+    between = sum((v - mean) ** 2 for v in values) / len(values)
+    within = sum(one.see**2 for one in fits) / len(fits)
+    return Yardstick(metres=mean, sd=(between + within) ** 0.5)
+
+
+def _scale(request: Request, measures: Mapping[str, MeasureResult], solved: Fit) -> StudentScale:
+    """What the relative units of the standards mean for this student with this club."""
+    build, stance = request.student.build, measures["stance_width"]
+    shoulder = shoulder_breadth(build)
+    shoe = build.length("shoe_length")
+    stance_yard = (
+        Yardstick(metres=max(stance.value, 0.02), sd=stance.sd)
+        if isinstance(stance, Measured)
+        else shoulder
+    )
+    return StudentScale(
+        stance_width=stance_yard,
+        head_length=Yardstick(
+            metres=request.club.head_length_m, sd=request.club.head_length_sd_m
+        ),
+        shoulder_width=shoulder,
+        foot_length=Yardstick(metres=shoe.value, sd=shoe.sd),
+    )
+
+
+def _assessed(picture: SeenPicture, solved: Fit, *, view: View) -> AssessedPicture:
+    return AssessedPicture(
+        sighting=picture.sighting,
+        camera=solved.cameras[view],
+        camera_sd=solved.camera_sd[view],
+        rgb=picture.rgb,
+        mirrored=picture.mirrored,
+        notes=picture.notes,
+    )
+
+
+def _versions(request: Request) -> Versions:
+    build = request.student.build
+    return Versions(
+        program=__version__,
+        tables=(
+            f"lengths: {build.edition}",
+            f"masses: {mass_model(build.sex).edition.name}",
+            f"rendered to real people: {GAP_EDITION}",
+        ),
+        standards=request.standards.version,
+    )
+
+
+def _notes(request: Request, solved: Fit) -> list[Note]:
+    """What is doubtful about the whole assessment."""
+    notes = [
+        Note(code=c.code, message=f"{c.what}: {c.why}", remedy=c.fix)
+        for c in request.student.build.cautions()
+    ]
+    if not solved.converged:
+        notes.append(
+            Note(
+                code="not_converged",
+                message="The estimate had not settled when the search stopped; the numbers may "
+                "shift by more than their intervals.",
+                remedy="Give both pictures, and check the points drawn on them.",
+            )
+        )
+    for misfit in solved.misfits[:5]:
+        notes.append(
+            Note(
+                code="landmark_misfit",
+                message=f"The {misfit.landmark.replace('_', ' ')} in the {misfit.view.words} "
+                f"picture does not fit the rest ({misfit.distance:.0f} times its own "
+                "uncertainty away), so it counted little.",
+                remedy="Look at that point in the picture; if it is wrong, place it by hand in "
+                "the landmark file and run again.",
+                where=misfit.view.value,
+            )
+        )
+    return notes
+
+
