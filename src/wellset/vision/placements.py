@@ -1,0 +1,148 @@
+"""A reading as landmarks: placed with a covariance, or not seen with a reason."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+import numpy as np
+
+from wellset.figure.landmarks import LANDMARKS
+from wellset.figure.notes import Note
+from wellset.figure.sighting import NotSeen, Placement, ProposedByModel
+from wellset.figure.views import View
+from wellset.vision.crosscheck import Checked, check, general_points
+from wellset.vision.general import Body
+from wellset.vision.noise import covariances_px2
+from wellset.vision.reading import Reading
+from wellset.vision.values import Array
+
+LOST_SPREAD: Final = 0.035
+"""Spread b beyond this share of the golfer's height (5 cm): the network does not know where
+the point is, and it is not given a number. The largest on the scenes is 0.004."""
+
+EDGE_ROOM: Final = 0.004
+"""A point within this share of the golfer's height of the picture's edge lies on it."""
+
+
+def place(
+    reading: Reading,
+    *,
+    body: Body,
+    view: View,
+    mirrored: bool,
+    width_px: int,
+    height_px: int,
+) -> dict[str, Placement]:
+    """Every landmark of a picture, in the mirrored frame for a left-hander.
+
+    Parameters
+    ----------
+    reading : Reading
+        In pixels of the unmirrored picture.
+    body : Body
+        The general model's view of the same golfer.
+    view : View
+    mirrored : bool
+        Whether the golfer plays left-handed; then x becomes width - x.
+    width_px, height_px : int
+        Size of the picture.
+
+    Returns
+    -------
+    dict of landmark name to Placement
+    """
+    theirs = general_points(body, mirrored=mirrored)
+    covariances = covariances_px2(reading, view=view)
+    placed: dict[str, Placement] = {}
+    for row, name in enumerate(LANDMARKS):
+        why = _unseen(reading, row=row, size_px=(width_px, height_px))
+        if why:
+            placed[name] = NotSeen(why=why)
+            continue
+        checked = check(
+            name,
+            position_px=reading.points_px[row],
+            covariance_px2=covariances[row],
+            other=theirs.get(name),
+            view=view,
+            height_px=reading.height_px,
+            mirrored=mirrored,
+        )
+        placed[name] = _proposed(checked, mirrored=mirrored, width_px=width_px)
+    return placed
+
+
+def missing_note(landmarks: Mapping[str, Placement], *, name: str) -> Note | None:
+    """The remark that feet, ball or club are not in the picture, or ``None``."""
+    outside = [
+        _words(landmark)
+        for landmark, place in landmarks.items()
+        if isinstance(place, NotSeen) and place.why == OUTSIDE
+    ]
+    if not outside:
+        return None
+    return Note(
+        code="cut_off",
+        message=f"Outside the picture: {', '.join(dict.fromkeys(outside))}.",
+        remedy="Step back or tilt the phone so that the golfer, the whole club and the ball are "
+        "in the picture with some room around them.",
+        where=name,
+    )
+
+
+def disagreement_note(landmarks: Mapping[str, Placement], *, name: str) -> Note | None:
+    """The remark that the two models disagree on some points, or ``None``."""
+    apart = {
+        landmark: place.disagreement_px
+        for landmark, place in landmarks.items()
+        if isinstance(place, ProposedByModel) and place.disagreement_px
+    }
+    if not apart:
+        return None
+    farthest = max(apart, key=lambda landmark: apart[landmark])
+    return Note(
+        code="models_disagree",
+        message=f"The two models disagree on {', '.join(_words(each) for each in apart)} (most "
+        f"on {_words(farthest)}, {apart[farthest]:.0f} pixels beyond their errors); the intervals "
+        "that depend on them are wider.",
+        remedy="Check these points in the drawing and move them if they are wrong.",
+        where=name,
+    )
+
+
+OUTSIDE: Final = "outside the picture"
+HIDDEN: Final = "hidden, or not found"
+FAR: Final = "too far from the golfer to be read"
+
+
+def _unseen(reading: Reading, *, row: int, size_px: tuple[int, int]) -> str:
+    """Why a landmark has no place in this picture, or an empty string."""
+    x, y = reading.points_px[row]
+    room = EDGE_ROOM * reading.height_px
+    width, height = size_px
+    if not (room <= x <= width - room and room <= y <= height - room):
+        return OUTSIDE
+    if reading.clipped[row]:
+        return FAR
+    if reading.spread_px[row].mean() > LOST_SPREAD * reading.height_px:
+        return HIDDEN
+    return ""
+
+
+def _proposed(checked: Checked, *, mirrored: bool, width_px: int) -> ProposedByModel:
+    position: Array = np.array(checked.position_px)
+    covariance: Array = np.array(checked.covariance_px2)
+    if mirrored:
+        position[0] = width_px - position[0]
+        covariance[0, 1] *= -1.0
+        covariance[1, 0] *= -1.0
+    return ProposedByModel(
+        position_px=position,
+        covariance_px2=covariance,
+        disagreement_px=checked.disagreement_px,
+    )
+
+
+def _words(landmark: str) -> str:
+    return landmark.replace("_", " ")

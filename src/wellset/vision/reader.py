@@ -1,0 +1,240 @@
+"""Picture files to sightings: the adapter that the services' picture port asks for."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from functools import cached_property
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+from attrs import evolve, frozen
+
+from wellset.errors import SceneError
+from wellset.figure.landmarks import BODY_LANDMARKS
+from wellset.figure.notes import Note
+from wellset.figure.sighting import NotSeen, Placement, Sighting, StickSighting
+from wellset.figure.views import Hand, View
+from wellset.services.ports import OpenedPicture, Progress, Seen, SeenPicture, silent
+from wellset.vision.general import GeneralModel
+from wellset.vision.golfer import Golfer, company, find_golfer, turned
+from wellset.vision.network import LandmarkNetwork
+from wellset.vision.pairing import Candidate, agree_on_hand, settle_views
+from wellset.vision.pictures import Picture, read_picture
+from wellset.vision.placements import disagreement_note, missing_note, place
+from wellset.vision.reading import read
+from wellset.vision.recognise import check_address, choose_among, company_note
+from wellset.vision.silhouette import Silhouette, silhouette_of
+from wellset.vision.sticks import find_sticks
+from wellset.vision.values import Array
+
+DEFAULT_CROPS: Final = 5
+MOST_THREADS: Final = 4
+"""More threads than this hardly speed the small network up."""
+
+FEWEST_BODY_POINTS: Final = 18
+"""Of 29 body landmarks; with fewer in the picture there is no set-up to speak of."""
+
+SHARE_OF_OPENING: Final = 0.1
+SHARE_OF_FINDING: Final = 0.45
+"""Where the bar stands after the files are read, and after the golfers are found."""
+
+
+@frozen(kw_only=True, eq=False)
+class LookedAtPicture(SeenPicture):
+    """A seen picture with what only this room knows.
+
+    Parameters
+    ----------
+    silhouette : Silhouette
+        The golfer's outline in the sighting's frame.
+    turn : float
+        Turn of the golfer's chest and hips to the camera, radian; 0 is face-on.
+    view_confidence : float
+        Probability of the recognised view, 0.5 to 1.
+    """
+
+    silhouette: Silhouette
+    turn: float
+    view_confidence: float
+
+
+class Reader:
+    """Finds golfer, club, ball and sticks in picture files.
+
+    Parameters
+    ----------
+    crops : int
+        Cut-outs read by the landmark network for each picture, 1 to 9.
+    threads : int, optional
+        Threads of the landmark network; as many as there are processors if left out,
+        at most four.
+    trust_views : bool
+        Whether a picture is used as the view it was given for, even when it looks like
+        the other one.
+    """
+
+    def __init__(
+        self,
+        *,
+        crops: int = DEFAULT_CROPS,
+        threads: int | None = None,
+        trust_views: bool = False,
+    ) -> None:
+        self._crops = crops
+        self._threads = threads or min(os.cpu_count() or 1, MOST_THREADS)
+        self._trust_views = trust_views
+
+    @cached_property
+    def network(self) -> LandmarkNetwork:
+        """The landmark network, loaded when first needed."""
+        return LandmarkNetwork(threads=self._threads)
+
+    @cached_property
+    def model(self) -> GeneralModel:
+        """The general model, loaded when first needed."""
+        return GeneralModel()
+
+    def open(self, path: str, /) -> OpenedPicture:
+        """Read a file's pixels and facts only.
+
+        Raises
+        ------
+        PictureError
+        """
+        picture = read_picture(Path(path))
+        return OpenedPicture(facts=picture.facts, rgb=picture.rgb)
+
+    def look(
+        self,
+        paths: Mapping[View, str],
+        *,
+        hand: Hand | None = None,
+        progress: Progress = silent,
+    ) -> Seen:
+        """Find the golfer, club, ball and sticks in one or two pictures.
+
+        Parameters
+        ----------
+        paths : mapping of View to file
+            One or two pictures by the view they are given for. Two that were exchanged
+            are put right, with a note.
+        hand : Hand, optional
+            Recognised if left out.
+        progress : callable
+            Told each step in words and the share that is done.
+
+        Returns
+        -------
+        Seen
+            Its pictures are :class:`LookedAtPicture`.
+
+        Raises
+        ------
+        PictureError
+            A file is not a usable picture.
+        SceneError
+            A picture shows nobody, several people, no address, or the wrong view.
+        """
+        pictures: dict[View, Picture] = {}
+        for done, (view, path) in enumerate(paths.items()):
+            progress(f"Opening {Path(path).name}", SHARE_OF_OPENING * done / len(paths))
+            pictures[view] = read_picture(Path(path))
+        found: dict[View, Candidate] = {}
+        remarks: dict[str, tuple[Note, ...]] = {}
+        for done, (view, picture) in enumerate(pictures.items()):
+            share = (SHARE_OF_FINDING - SHARE_OF_OPENING) * done / len(pictures)
+            progress(f"Finding the golfer in {picture.facts.name}", SHARE_OF_OPENING + share)
+            golfer, notes = self._find(picture)
+            found[view] = Candidate(name=picture.facts.name, claimed=view, golfer=golfer)
+            remarks[view] = (*picture.notes, *notes)
+        settled, view_notes = settle_views(found, trust=self._trust_views)
+        sure, hand_notes = agree_on_hand(settled, hand=hand)
+        seen: dict[View, SeenPicture] = {}
+        for done, (view, each) in enumerate(settled.items()):
+            share = (1.0 - SHARE_OF_FINDING) * done / len(settled)
+            progress(f"Reading the {view.words} picture", SHARE_OF_FINDING + share)
+            seen[view] = self._read(pictures[each.claimed], candidate=each, view=view, hand=sure)
+            seen[view] = evolve(seen[view], notes=(*remarks[each.claimed], *seen[view].notes))
+        progress("Pictures read", 1.0)
+        return Seen(hand=sure, pictures=seen, notes=(*view_notes, *hand_notes))
+
+    def _find(self, picture: Picture) -> tuple[Golfer, tuple[Note, ...]]:
+        """The golfer of one picture, checked to be alone and at address."""
+        name = picture.facts.name
+        golfer = find_golfer(picture.rgb, model=self.model, network=self.network)
+        notes: tuple[Note, ...] = ()
+        if golfer is not None:
+            rivals = company(picture.rgb, golfer=golfer, model=self.model, network=self.network)
+            golfer = choose_among(golfer, rivals, name=name)
+            if rivals:
+                notes = (company_note(len(rivals), name=name),)
+        at_address, remarks = check_address(golfer, name=name)
+        return at_address, (*remarks, *notes)
+
+    def _read(
+        self, picture: Picture, *, candidate: Candidate, view: View, hand: Hand
+    ) -> LookedAtPicture:
+        mirrored = hand is Hand.LEFT
+        golfer = turned(
+            candidate.golfer, picture=picture.rgb, mirrored=mirrored, network=self.network
+        )
+        reading = read(
+            self.network,
+            picture.rgb,
+            first=golfer.seen,
+            view=view,
+            mirrored=mirrored,
+            crops=self._crops,
+        )
+        facts = picture.facts
+        size = {"width_px": facts.width_px, "height_px": facts.height_px}
+        landmarks = place(reading, body=golfer.body, view=view, mirrored=mirrored, **size)
+        _check_enough(landmarks, name=facts.name)
+        silhouette = silhouette_of(golfer.body, **size)
+        silhouette = silhouette.mirrored() if mirrored else silhouette
+        notes = [
+            missing_note(landmarks, name=facts.name),
+            disagreement_note(landmarks, name=facts.name),
+        ]
+        sticks = _sticks(picture, silhouette=silhouette, landmarks=landmarks, mirrored=mirrored)
+        return LookedAtPicture(
+            sighting=Sighting(view=view, picture=facts, landmarks=landmarks, sticks=sticks),
+            rgb=picture.rgb,
+            mirrored=mirrored,
+            notes=tuple(note for note in notes if note is not None),
+            silhouette=silhouette,
+            turn=golfer.facing.turn,
+            view_confidence=golfer.facing.confidence,
+        )
+
+
+def _check_enough(landmarks: Mapping[str, Placement], *, name: str) -> None:
+    unseen = [each for each in BODY_LANDMARKS if isinstance(landmarks[each], NotSeen)]
+    seen = len(BODY_LANDMARKS) - len(unseen)
+    if seen >= FEWEST_BODY_POINTS:
+        return
+    raise SceneError(
+        "Too little of the golfer is in the picture",
+        why=f"only {seen} of {len(BODY_LANDMARKS)} points of the body can be seen.",
+        fix="Step back so that the whole golfer, the club and the ball are in the picture.",
+        where=name,
+    )
+
+
+def _sticks(
+    picture: Picture,
+    *,
+    silhouette: Silhouette,
+    landmarks: Mapping[str, Placement],
+    mirrored: bool,
+) -> tuple[StickSighting, ...]:
+    """Sticks in the sighting's frame."""
+    points: dict[str, Array] = {
+        name: place.position_px
+        for name, place in landmarks.items()
+        if not isinstance(place, NotSeen)
+    }
+    rgb = np.ascontiguousarray(picture.rgb[:, ::-1]) if mirrored else picture.rgb
+    return find_sticks(rgb, person_mask=silhouette.in_picture, landmarks=points)
