@@ -5,6 +5,7 @@ A false stick is worse than a missed one: each check refuses, none rescues.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
@@ -39,6 +40,12 @@ NEAR_M: Final = 0.5
 NEAR_LEVEL_M: Final = 0.3
 """... and if level in the picture, this close: 0.3 m up the picture is 0.7 m or more back."""
 MOST_LEAN_TO_ONE_SIDE: Final = 0.3
+CORNER_GAP_M: Final = 0.025
+LEAST_CORNER: Final = 0.2
+"""Rims meet within this gap, at more than this angle (its sine)."""
+MOST_DIFFERENT_SIDES: Final = 0.62
+"""A stick has ground on both sides; the rim of a mat has mat and floor. Rendered sticks
+show up to 0.53, where they pass close to a shoe or the shaft, and mostly under 0.3."""
 LEAST_KEPT_LIGHT: Final = 0.85
 """At least one colour of the ground must be left on a stick to this share. A shadow takes
 light from all three (to 0.2 to 0.65 of the stored values in rendered shade)."""
@@ -57,6 +64,8 @@ class Profile:
     lean : float
         Difference of the sides over twice the contrast, along the contrast: 0 for a
         stick on even ground, 1 for the edge between two surfaces.
+    sides : float
+        Difference of the two sides in any colour, over the contrast.
     width_px : float
         Full width at half height, working pixel.
     """
@@ -65,6 +74,7 @@ class Profile:
     low: Array
     high: Array
     lean: float
+    sides: float
     width_px: float
 
 
@@ -93,6 +103,7 @@ def profile_of(trace: Trace, *, metre_px: float) -> Profile:
         low=low.mean(axis=0),
         high=high.mean(axis=0),
         lean=float(np.median(lean)),
+        sides=float(np.linalg.norm((high - low).mean(axis=0)) / np.sqrt(size)),
         width_px=_width_px(
             shown.mean(axis=0), across, contrast=contrast, base=0.5 * (low + high).mean(axis=0)
         ),
@@ -180,9 +191,25 @@ def _refused_look(trace: Trace, area: WorkArea) -> str:
     profile = profile_of(trace, metre_px=area.metre_px)
     return _first(
         (profile.lean > MOST_LEAN_TO_ONE_SIDE, "an edge"),
+        (profile.sides > MOST_DIFFERENT_SIDES, "the rim of something"),
         (profile.width_px > MOST_WIDTH_M * area.metre_px + BLUR_PX, "too wide"),
         (is_shadow_like(profile), "like a shadow"),
     )
+
+
+def corners_on(trace: Trace, others: Sequence[Trace], *, metre_px: float) -> bool:
+    """Whether another ridge turns off at one of its ends: two rims of a sheet or a mat.
+
+    Sticks cross or touch along their length; ends that meet, both in view, are a frame.
+    """
+    for other in others:
+        a, b = trace.line.direction, other.line.direction
+        if other is trace or abs(a[0] * b[1] - a[1] * b[0]) < LEAST_CORNER:
+            continue
+        gaps = np.linalg.norm(trace.end_points[:, None] - other.end_points[None], axis=2)
+        if gaps.min() < CORNER_GAP_M * metre_px + BLUR_PX:
+            return True
+    return False
 
 
 def worth_following(line: Line, area: WorkArea) -> bool:
@@ -215,7 +242,7 @@ def _least_length_px(ends: Array, metre_px: float) -> float:
     """Level lines are seen at full length, steep ones run into the depth."""
     run = np.abs(ends[1] - ends[0])
     steep = float(np.arctan2(run[1], run[0]) / (np.pi / 2))
-    return metre_px * (0.5 - 0.33 * min(1.0, 2 * steep))
+    return metre_px * (0.6 - 0.43 * min(1.0, 2 * steep))
 
 
 def _share_on(mask: NDArray[np.bool_], points: Array) -> float:

@@ -18,7 +18,7 @@ SEARCH_SCALE_PX_PER_M: Final = 185.0
 """Size at which candidates are looked for: a 7 mm stick is 1.6 px wide there."""
 RIDGE_SIGMA_PX: Final = 1.4
 """Scale of the second derivative, working pixel; answers best to ridges 2 to 5 px wide."""
-MOST_POINTS: Final = 4000
+MOST_POINTS: Final = 5000
 """Ridge points kept, strongest first: bounds the time on rough ground."""
 MOST_LINES: Final = 12
 """Candidate lines handed on; a scene holds at most three sticks, a shaft and its shadow."""
@@ -71,9 +71,18 @@ class _RidgePoints:
     contrast: Array
     """Unit vector of the colour change across the ridge, in whitened colours, ``(N, 3)``."""
 
-    def like(self, contrast: Array) -> Array:
-        """How alike each point's colour change is to ``contrast``: -1 to 1."""
-        return np.asarray(self.contrast @ contrast)
+    strength: Array
+
+    def alike(self, chosen: NDArray[np.bool_]) -> Array:
+        """How alike each point's colour change is to that of the ``chosen``: -1 to 1.
+
+        The strongest of them decide: a ridge's two flanks together outnumber its crest.
+        """
+        some = self.contrast[chosen] * self.strength[chosen, None]
+        main = np.linalg.eigh(some.T @ some)[1][:, -1]
+        if float(np.sum((some @ main) ** 3)) < 0:
+            main = -main
+        return np.asarray(self.contrast @ main)
 
 
 def candidate_lines(area: WorkArea) -> tuple[Line, ...]:
@@ -130,17 +139,15 @@ def _ridge_points(area: WorkArea) -> _RidgePoints | None:
     some = allowed[::3, ::3]
     whiten = _whitening(np.concatenate([xx[::3, ::3][some], yy[::3, ::3][some]]))
     xx, xy, yy = (_whitened(d, whiten) for d in (xx, xy, yy))
-    rows, columns, weight, angle = _across_maxima(xx, yy, xy=xy, allowed=allowed)
-    if len(weight) > MOST_POINTS:
-        keep = np.argpartition(-weight, MOST_POINTS)[:MOST_POINTS]
-        rows, columns, weight, angle = rows[keep], columns[keep], weight[keep], angle[keep]
+    rows, columns, strength, angle = _crests(xx, yy, xy=xy, allowed=allowed)
     xy_px = np.stack([columns + 0.5 + left, rows + 0.5 + top], axis=1)
     contrast = -(xx[rows, columns] + yy[rows, columns]).astype(np.float64)
     return _RidgePoints(
         xy=xy_px.astype(np.float64),
         normal_angle=angle.astype(np.float64),
-        weight=np.minimum(weight, FULL_WEIGHT).astype(np.float64) / FULL_WEIGHT,
+        weight=np.minimum(strength, FULL_WEIGHT).astype(np.float64) / FULL_WEIGHT,
         contrast=contrast / np.linalg.norm(contrast, axis=1, keepdims=True),
+        strength=strength.astype(np.float64),
     )
 
 
@@ -174,7 +181,7 @@ def _strongest_channel(xx: Image, yy: Image, *, xy: Image) -> tuple[Image, Image
     return strength[best], 0.5 * np.arctan2(xy[best] * sign, half[best] * sign)
 
 
-def _across_maxima(
+def _crests(
     xx: Image, yy: Image, *, xy: Image, allowed: NDArray[np.bool_]
 ) -> tuple[NDArray[np.intp], NDArray[np.intp], Image, Image]:
     """Rows, columns, strength and normal angle of the crests of all ridges."""
@@ -188,7 +195,11 @@ def _across_maxima(
     dx, dy = np.rint(np.cos(angle)).astype(int), np.rint(np.sin(angle)).astype(int)
     crest = (here >= score[rows + dy, columns + dx]) & (here > score[rows - dy, columns - dx])
     crest &= here > LEAST_STRENGTH
-    return rows[crest], columns[crest], here[crest], angle[crest]
+    strongest = np.flatnonzero(crest)
+    if len(strongest) > MOST_POINTS:
+        order = np.argpartition(-here[strongest], MOST_POINTS)
+        strongest = strongest[order[:MOST_POINTS]]
+    return rows[strongest], columns[strongest], here[strongest], angle[strongest]
 
 
 def _ground(area: WorkArea) -> NDArray[np.bool_]:
@@ -234,8 +245,7 @@ def _settled(
     drawn, alike = line, np.zeros(len(free))
     on = free & _near(points, line, width=3.0, turn_deg=12.0)
     for width in (2.5, 2.0):
-        contrast = points.weight[on] @ points.contrast[on]
-        alike = points.like(contrast / max(float(np.linalg.norm(contrast)), 1e-9))
+        alike = points.alike(on)
         on = free & (alike > 0.4) & _near(points, drawn, width=width, turn_deg=12.0)
         if on.sum() < LEAST_POINTS:
             return None, on | _near(points, drawn, width=2.0, turn_deg=6.0)

@@ -28,7 +28,13 @@ from wellset.vision.stick_area import (
     lay_out,
     metre_at_feet_px,
 )
-from wellset.vision.stick_checks import profile_of, refusal, stands_up, worth_following
+from wellset.vision.stick_checks import (
+    corners_on,
+    profile_of,
+    refusal,
+    stands_up,
+    worth_following,
+)
 from wellset.vision.stick_ridges import candidate_lines
 from wellset.vision.stick_trace import Trace, follow
 
@@ -85,12 +91,11 @@ def find_sticks(
     Parameters
     ----------
     rgb : (H, W, 3) uint8 array
-        The picture.
     person_mask : (H, W) bool array or None
         The golfer's outline. Without it, limbs are drawn around the landmarks.
     landmarks : mapping of name to (2,) array, picture frame, pixel
-        Points named as in :mod:`wellset.figure.landmarks`; feet and any of nose,
-        shoulders and hips are needed, ball and club help.
+        Named as in :mod:`wellset.figure.landmarks`; feet and any of nose, shoulders and
+        hips are needed, ball and club help.
     upright : bool
         Whether sticks standing by the ball are looked for as well.
 
@@ -108,9 +113,9 @@ def find_sticks(
 
     Notes
     -----
-    A false stick is worse than a missed one. Not seen: sticks in the ground's own hue
-    that are a little darker (no different from a shadow), sticks that leave the picture
-    at both ends, and sticks more than half a metre from both feet and ball.
+    A false stick is worse than a missed one. Not seen: sticks darker than the ground in
+    every colour (no different from a shadow), out of the picture at both ends, more than
+    half a metre from feet and ball, or tip to tip with another line (a frame).
     """
     found = find_labelled(rgb, person_mask=person_mask, landmarks=landmarks, upright=upright)
     return tuple(stick.sighting for stick in found)
@@ -138,6 +143,11 @@ def find_labelled(
         followed.append(trace)
         if not refusal(trace, area, upright=upright):
             kept.append(trace)
+    kept = [
+        trace
+        for trace in kept
+        if stands_up(trace, area) or not corners_on(trace, followed, metre_px=area.metre_px)
+    ]
     kept.sort(key=lambda t: -t.strength)
     return tuple(_found(trace, area, landmarks=landmarks) for trace in kept[:MOST_STICKS])
 
@@ -196,7 +206,9 @@ def _among(ends: Points, traces: list[Trace]) -> bool:
 
 def _found(trace: Trace, area: WorkArea, *, landmarks: Mapping[str, Points]) -> FoundStick:
     width = profile_of(trace, metre_px=area.metre_px).width_px
-    sd = float(np.sqrt(max(trace.sd_px) ** 2 + LEAST_SD_PX**2 + (CENTRE_BIAS_SHARE * width) ** 2))
+    # Compression shifts whole blocks: what makes centres scatter also moves the line.
+    parts = (max(trace.sd_px), trace.scatter_px, LEAST_SD_PX, CENTRE_BIAS_SHARE * width)
+    sd = float(np.linalg.norm(parts))
     sighting = StickSighting(
         ends_px=area.to_full(trace.end_points),
         sd_px=sd / float(area.scale.mean()),
