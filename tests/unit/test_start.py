@@ -94,17 +94,17 @@ def test_a_missing_venv_module_is_said_with_the_package_that_holds_it(
 @pytest.mark.parametrize(
     ("printed", "meant"),
     [
-        # Each as printed by pip 23.2 or uv 0.13 when it was provoked.
+        # Parts of what pip 23.0 and uv 0.13 printed when each was provoked; the last two were not.
         ("OSError: [Errno 28] No space left on device", "the disk is full"),
         ("ERROR: THESE PACKAGES DO NOT MATCH THE HASHES FROM", "its hash differs"),
         (
             (
-                "[Errno -3] Temporary failure in name resolution\n"
-                "ERROR: No matching distribution found for attrs==26.1.0"
+                "WARNING: Retrying after connection broken by 'NewConnectionError('\n"
+                "ERROR: No matching distribution found for ai-edge-litert==2.3.0"
             ),
             "couldn't be reached",
         ),
-        ("error: Failed to fetch: `x`\n  Caused by: dns error", "couldn't be reached"),
+        ("error: Request failed after 3 retries\n  cause: dns error", "couldn't be reached"),
         ("ERROR: No matching distribution found for attrs==26.1.0", "no ready-made file"),
         ("something nobody foresaw", "something nobody foresaw"),
     ],
