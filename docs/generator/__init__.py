@@ -1,0 +1,1 @@
+"""Reference pages made from the code, so that the two can't drift apart."""

@@ -1,0 +1,177 @@
+"""Commands, options and exit codes, read from the parser itself."""
+
+# ruff: noqa: SLF001 - argparse has no public way to list its options
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+from typing import Final
+
+from docs.generator.text import page, table
+from wellset import errors
+from wellset.cli import EXIT_CODES, build_parser
+
+MORE: Final = {
+    "--face-on": "JPEG, PNG, WebP or HEIC. Either picture may be left out.",
+    "--down-the-line": "JPEG, PNG, WebP or HEIC. Either picture may be left out.",
+    "--club": "Spaces, hyphens and underscores are alike: `7-iron`, `7i`, `iron 7`, `PW`, `sand "
+    "wedge`, `mid_iron`. [The clubs and what is assumed of each](tables-and-editions.md#clubs).",
+    "--height": "Needed unless the [student file](student-file.md) has it; this option wins over "
+    "the file. Centimetres, metres, inches, or feet and inches.",
+    "--club-length": "Sole to the top of the grip. Assumed from the name otherwise, to half an "
+    "inch.",
+    "--club-lie": "Assumed from the name otherwise, to a degree.",
+    "--shot": "One of the kinds of shot that the standards have windows for: `driver`, `fairway "
+    "wood`, `hybrid`, `long iron`, `mid iron`, `short iron`, `wedge`, `pitch`, `chip`, `bunker`, "
+    "`putt`.",
+    "--student": "See [student file](student-file.md).",
+    "--standards": "See [standards file](standards-file.md). The default windows otherwise.",
+    "--hand": "Taken from the landmark file or the student file, else recognised in the pictures.",
+    "--landmarks": "See [landmark file](landmark-file.md).",
+    "--out": "Made when it doesn't exist; files of the same names are replaced. It gets "
+    "`report.html`, `assessment.json`, `landmarks.json`, `face_on.jpg` and `down_the_line.jpg`.",
+    "--json": "See [the JSON contract](json.md). With `-` nothing else stands on standard output.",
+    "--units": "For the page and the terminal; JSON is always in metres, degrees and per cent.",
+    "--quiet": "Progress otherwise goes to standard error, one line a step.",
+    "--debug": "For a report of a fault.",
+    "--no-open": "The files are written all the same.",
+}
+
+MEANINGS: Final = {
+    0: "Done: everything that was asked for is written and printed.",
+    1: "A fault in the program. Run again with `--debug` and report what it prints.",
+    2: "An option is wrong or missing; the line above says which.",
+    3: "A value or a file that was given is wrong: a length, a club, the student, the standards or "
+    "the landmark file.",
+    4: "A picture can't be read: missing, damaged, too large or small, or no picture at all.",
+    5: "A picture is readable but shows no set-up that can be assessed: nobody, several people, a "
+    "swing, another side, feet or ball cut off.",
+    6: "The points could not be solved for.",
+    7: "A result could not be written. What had been written before stays, and the result is still "
+    "printed.",
+    69: "From `start.py` alone: the setting up failed; the lines above say why and what to do.",
+    130: "Stopped from the keyboard.",
+}
+
+
+def commands() -> Iterator[tuple[str, argparse.ArgumentParser, str]]:
+    """Every command: name, parser, one line of help."""
+    parser = build_parser()
+    for action in parser._actions:
+        if isinstance(action, argparse._SubParsersAction):
+            said = {each.dest: each.help or "" for each in action._choices_actions}
+            for name, command in action.choices.items():
+                yield name, command, said[name]
+
+
+def options(parser: argparse.ArgumentParser) -> Iterator[tuple[str, argparse.Action]]:
+    """Every option of a command with its long name, help left out."""
+    for action in parser._actions:
+        if action.option_strings and action.dest != "help":
+            yield action.option_strings[-1], action
+
+
+def _option(name: str, action: argparse.Action) -> str:
+    value = action.metavar or ("|".join(action.choices) if action.choices else "")
+    shown = f"{name} {value}".strip() if action.nargs != 0 else name
+    help_ = (action.help or "").strip()
+    said = f"{help_[0].upper()}{help_[1:]}." if help_ else ""
+    must = " **Required.**" if action.required else ""
+    usual = (
+        f" Usually `{action.default}`."
+        if isinstance(action.default, str) and action.default != argparse.SUPPRESS
+        else ""
+    )
+    return f"### `{shown}`\n\n{said}{must}{usual} {MORE.get(name, '')}".rstrip()
+
+
+def commands_page() -> str:
+    """Every command with its options."""
+    parts = []
+    for name, parser, said in commands():
+        usage = " ".join(parser.format_usage().removeprefix("usage: ").split())
+        parts.append(
+            f"## `wellset {name}`\n\n{said[0].upper()}{said[1:]}.\n\n```text\n{usage}\n```"
+        )
+        parts += [_option(option, action) for option, action in options(parser)]
+    return page(
+        "Commands and options",
+        "Where `start.py` set Wellset up, write `python3 start.py run -- ` in place of `wellset `. "
+        "`wellset --help` and `wellset COMMAND --help` say the same as this page, shorter; "
+        "`wellset --version` prints the version.",
+        "Results go to standard output, everything else to standard error. What a run returns is "
+        "on "
+        "the page of [exit codes](exit-codes.md).",
+        *parts,
+    )
+
+
+def exit_code_of(kind: type[errors.WellsetError]) -> int:
+    """The exit code of an error class."""
+    return next(code for known, code in EXIT_CODES.items() if issubclass(kind, known))
+
+
+def exit_codes_page() -> str:
+    """Every exit code."""
+    parts = []
+    for code, meaning in MEANINGS.items():
+        kinds = [kind.__name__ for kind, known in EXIT_CODES.items() if known == code]
+        links = ", ".join(f"[`{kind}`](errors.md#{kind.lower()})" for kind in kinds)
+        from_ = f"\n\nFrom: {links}." if links else ""
+        parts.append(f"## {code}\n\n{meaning}{from_}")
+    return page(
+        "Exit codes",
+        "What a command returns, for scripts. A code never changes its meaning.",
+        *parts,
+    )
+
+
+def all_error_classes() -> list[type[errors.WellsetError]]:
+    """Every error class of the vocabulary."""
+    found = [
+        each
+        for each in vars(errors).values()
+        if isinstance(each, type) and issubclass(each, errors.WellsetError)
+    ]
+    return [each for each in found if each is not errors.WellsetError]
+
+
+def errors_page() -> str:
+    """Every error class."""
+    parts = []
+    for kind in all_error_classes():
+        builtin = next(b.__name__ for b in kind.__bases__ if b is not errors.WellsetError)
+        said = (kind.__doc__ or "").strip()
+        code = exit_code_of(kind)
+        parts.append(
+            f"## {kind.__name__}\n\n{said} Also a `{builtin}`. "
+            f"Exit code [{code}](exit-codes.md#{code})."
+        )
+    return page(
+        "Errors",
+        "Every error on purpose is a `wellset.errors.WellsetError` with four fields: `what` could "
+        "not be done, `why`, with the numbers, `fix`, what to do next, and `where`: the file, "
+        "field "
+        "or picture. `sentence` is all of them on one line. There is no traceback for bad input; "
+        "`--debug` shows one.",
+        "Files that are wrong in several places name all places at once, each with its path "
+        "(`shots.mid iron.stance_gap.low`).",
+        table(
+            ("class", "exit code"),
+            [
+                (f"[`{k.__name__}`](#{k.__name__.lower()})", exit_code_of(k))
+                for k in all_error_classes()
+            ],
+        ),
+        *parts,
+    )
+
+
+def pages() -> dict[str, str]:
+    """Every page of this kind by its path under ``docs``."""
+    return {
+        "reference/commands.md": commands_page(),
+        "reference/exit-codes.md": exit_codes_page(),
+        "reference/errors.md": errors_page(),
+    }
