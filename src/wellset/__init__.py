@@ -6,6 +6,9 @@ package, and the command line's help, cost nothing.
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Callable
+from types import ModuleType
 from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
@@ -13,11 +16,27 @@ __all__ = ["__version__", "assess"]
 
 if TYPE_CHECKING:
     from wellset.api import assess
+    from wellset.services.assessment import Assessment
 
 
-def __getattr__(name: str) -> object:
-    if name == "assess":
+class _FrontDoor(ModuleType):
+    """This package as a module whose verbs are functions.
+
+    The room ``wellset/assess/`` and the function ``wellset.assess`` share a name. Loading
+    the room would put it over the function; a property on the module's class stands above
+    that. ``from wellset.assess import …`` still reaches the room.
+    """
+
+    @property
+    def assess(self) -> Callable[..., Assessment]:
+        """See :func:`wellset.api.assess`."""
         from wellset.api import assess
 
         return assess
-    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+
+    @assess.setter
+    def assess(self, _room: ModuleType) -> None:
+        """The import system offers the room of that name here; the function stays."""
+
+
+sys.modules[__name__].__class__ = _FrontDoor

@@ -164,7 +164,7 @@ def deliver(
     return Delivery(
         page=page,
         json_text=json_text,
-        terminal_text=terminal_text(report, files=files),
+        terminal_text=terminal_text(report, files=[str(path) for path in files]),
         failures=tuple(failures),
     )
 

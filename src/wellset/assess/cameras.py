@@ -33,19 +33,19 @@ POSITION_SD_M: Final = {
     View.FACE_ON: np.array([0.6, 1.5, 0.4]),
     View.DOWN_THE_LINE: np.array([1.5, 0.6, 0.4]),
 }
-YAW_SD: Final = np.radians(5.0)
+YAW_SD: Final = np.radians(4.0)
 PITCH_MEAN, PITCH_SD = np.radians(-5.0), np.radians(8.0)
-ROLL_SD: Final = np.radians(3.0)
-K1_SD: Final = 0.03
-CENTRE_SD: Final = 0.008
+ROLL_SD: Final = np.radians(1.5)
+K1_SD: Final = 0.02
+CENTRE_SD: Final = 0.004
 """Principal point off the picture's middle, as a fraction of the diagonal."""
 
-TAGGED_FOCAL_SD: Final = 0.025
+TAGGED_FOCAL_SD: Final = 0.018
 """Relative: half a millimetre of rounding on 26 mm (1.1 %), and lens-to-lens spread."""
 UNTAGGED_FOCAL_35MM: Final = 30.0
 UNTAGGED_FOCAL_SD: Final = 0.22
 """Phone main cameras are 24-28 mm equivalent; video crops and 2x lenses reach 50 mm."""
-SAME_PHONE_SD: Final = 0.04
+SAME_PHONE_SD: Final = 0.02
 """Relative difference of the focal lengths of two pictures of one size, one phone."""
 
 

@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 
 from wellset.assess import problem as p
 from wellset.assess.cameras import camera_prior
-from wellset.assess.observe import landmark_term
-from wellset.assess.sticks import LabelledStick, label, stick_terms
+from wellset.assess.observe import landmark_terms
+from wellset.assess.sticks import STICK_HEIGHT_M, LabelledStick, label, stick_terms
 from wellset.assess.terms import ReprojectionTerm
 from wellset.estimation import (
     Layout,
@@ -79,15 +79,13 @@ def _observations(
     for s in sightings:
         camera = slots[s.view].camera(parameters)
         scale = camera.focal_px / np.maximum(camera.depth(points), 0.3)
-        terms.append(
-            landmark_term(
-                s,
-                layout,
-                slot=slots[s.view],
-                points=points,
-                pixels_per_metre=scale,
-                rendered_to_real=rendered_to_real,
-            )
+        terms += landmark_terms(
+            s,
+            layout,
+            slot=slots[s.view],
+            points=points,
+            pixels_per_metre=scale,
+            rendered_to_real=rendered_to_real,
         )
     return terms
 
@@ -143,7 +141,8 @@ def fit(setting: p.Setting, sightings: Sequence[Sighting], *, rendered_to_real: 
     start = np.zeros(full.size)
     start[: layout.size] = parameters
     for stick in sticks:
-        start[full[stick.name].start] = stick.offset
+        line = full[stick.name].start
+        start[line], start[line + 2] = stick.offset, STICK_HEIGHT_M[stick.name]
         start[full[f"{stick.name}.{stick.view.value}"]] = stick.along
     slots = p.camera_slots(sightings, full)
     seen = _observations(sightings, full, parameters=start, rendered_to_real=rendered_to_real)

@@ -32,7 +32,7 @@ SHOE_TURN_SD_M: Final = 0.009
 30 cm shoe turned by 10 degrees about the ankle; our judgement)."""
 NAPE_CLOTH: Final = Known(value=0.008, sd=0.004)
 """Collar and hair over C7 (our judgement; close-fitting clothes)."""
-MASS_OFFSET_SD_M: Final = (0.006, 0.012)
+MASS_OFFSET_SD_M: Final = (0.004, 0.009)
 """Error of a mass table's centre of mass along x and y: two published tables differ by a
 centimetre in a bent posture, and bodies differ (de Leva 1996 against Dempster 1955)."""
 FACE: Final = {
@@ -43,7 +43,7 @@ FACE: Final = {
 }
 """Head breadth 15.1 cm, distance between the pupils 6.3 cm (ANSUR II); the others are our
 judgement of an ordinary head."""
-SHOE_END_HEIGHT: Final = Known(value=0.012, sd=0.006)
+SHOE_END_HEIGHT: Final = Known(value=0.012, sd=0.004)
 """Height of the shoe's visible ends: the edge of an ordinary sole (our judgement)."""
 FOOT_BALL_OVER_SOLE_M: Final = (0.023, 0.012)
 """Toe-base joints above the top of the sole, and spread: half the height of a forefoot."""

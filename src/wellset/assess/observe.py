@@ -7,10 +7,11 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
+from wellset.assess.common import shared_shift
 from wellset.assess.gap import gap_m
-from wellset.assess.problem import COACH, GAP, LANDMARK, SWAY_HEIGHT_M
+from wellset.assess.problem import COACH, GAP, LANDMARK, SWAY_HEIGHT_M, shared_block
 from wellset.assess.terms import CameraSlot, ReprojectionTerm
-from wellset.estimation import Layout
+from wellset.estimation import Layout, LinearTerm
 from wellset.figure.landmarks import INDEX, LANDMARKS
 from wellset.figure.sighting import NotSeen, PlacedByCoach, Sighting
 from wellset.figure.views import View
@@ -26,7 +27,7 @@ def whiten(covariance: Array, /) -> Array:
     return np.linalg.inv(np.linalg.cholesky(covariance))
 
 
-def landmark_term(
+def landmark_terms(
     sighting: Sighting,
     layout: Layout,
     *,
@@ -34,8 +35,8 @@ def landmark_term(
     points: Array,
     pixels_per_metre: Array,
     rendered_to_real: bool,
-) -> ReprojectionTerm:
-    """The landmarks of one picture as a term.
+) -> tuple[ReprojectionTerm, LinearTerm]:
+    """The landmarks of one picture as a term, and the prior of the errors they share.
 
     Parameters
     ----------
@@ -58,18 +59,37 @@ def landmark_term(
     gap = np.where(by_hand | (not rendered_to_real), 0.0, gap)
     covariance = own + (gap**2)[:, None, None] * np.eye(2)
     gap_share = gap**2 / (np.trace(covariance, axis1=1, axis2=2) / 2)
+    sd = np.sqrt(np.diagonal(covariance, axis1=1, axis2=2)) * ~by_hand[:, None]
+    shift = shared_shift(sighting.view, [LANDMARKS[i] for i in which], sd)
+    alone = covariance - np.einsum("kig,kjg->kij", shift, shift)
     rows = np.repeat(gap_share, 2)
     hand_rows = np.repeat(by_hand, 2)
     height = np.clip(points[which, 2] / SWAY_HEIGHT_M, 0.0, 2.0)
-    return ReprojectionTerm(
+    reprojection = ReprojectionTerm(
         slot=slot,
         points=layout["points"],
         which=which,
         positions_px=np.array([p.position_px for _, p in seen]),
-        whitening=whiten(covariance),
+        whitening=whiten(alone),
         row_shares=_shares(rows, hand_rows),
         sway=layout.slices.get("sway"),
         sway_gain=SWAY_SIGN[sighting.view] * height,
+        shared=layout[shared_block(sighting.view)],
+        shared_shift_px=shift,
+    )
+    return reprojection, _shared_prior(shift, gap_share, layout=layout, view=sighting.view)
+
+
+def _shared_prior(shift: Array, gap_share: Array, *, layout: Layout, view: View) -> LinearTerm:
+    """Shared errors have unit variance, from the sources of the landmarks that share them."""
+    weight = (shift**2).sum(1)
+    total = weight.sum(0)
+    gap = np.divide(gap_share @ weight, total, out=np.zeros_like(total), where=total > 0)
+    return LinearTerm(
+        source=LANDMARK,
+        matrix=np.eye(layout.size)[layout[shared_block(view)]],
+        target=np.zeros(len(gap)),
+        mix={LANDMARK: 1 - gap, GAP: gap},
     )
 
 

@@ -10,6 +10,7 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from wellset.assess.cameras import BASE, SAME_PHONE_SD, camera_prior, same_phone
+from wellset.assess.common import labels
 from wellset.assess.knowledge import (
     SEGMENTS,
     SYMMETRIC,
@@ -48,7 +49,7 @@ COACH: Final = "points placed by hand"
 GAP: Final = "rendered to real people"
 STICK: Final = "sticks on the ground"
 
-SWAY_SD_M: Final = 0.006
+SWAY_SD_M: Final = 0.004
 """How far the middle of a golfer at address drifts between two exposures: standing sway is
 a few millimetres (Winter 1995, Gait & Posture 3:193), a re-taken set-up more; the larger
 stands here because pictures are often a minute apart (our judgement)."""
@@ -58,6 +59,11 @@ GRIP_MIDDLE_M: Final = (0.12, 0.02)
 breadths of 8-9 cm, ANSUR II)."""
 STICK_SLOPE_SD: Final = np.radians(0.6)
 """How well a coach points a stick at the target (our judgement)."""
+
+
+def shared_block(view: View, /) -> str:
+    """Name of the block of a picture's shared landmark errors."""
+    return f"{view.value} shared"
 
 
 def build_layout(
@@ -72,10 +78,11 @@ def build_layout(
     ]
     for s in sightings:
         blocks.append((s.view.value, [f"{s.view.value} camera {p}" for p in CAMERA_PARAMETERS]))
+    blocks += [(shared_block(s.view), labels(s.view)) for s in sightings]
     if len(sightings) == 2:
         blocks.append(("sway", ["sway.x", "sway.y"]))
     for name in sorted({name for name, _ in sticks}):
-        blocks.append((name, [f"{name}.offset", f"{name}.slope"]))
+        blocks.append((name, [f"{name}.offset", f"{name}.slope", f"{name}.height"]))
     for name, view in sticks:
         blocks.append((f"{name}.{view.value}", [f"{name}.{view.value}.{i}" for i in (1, 2)]))
     return lay_out(blocks)

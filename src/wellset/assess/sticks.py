@@ -22,8 +22,13 @@ LABEL_LIMIT = np.radians(20.0)
 """A stick that lies farther than this from both ground directions is left alone."""
 REACH_M = 2.5
 """A stick farther from the ball than this is somebody else's."""
-STICK_HEIGHT_M = {ALONG: 0.006, ACROSS: 0.010}
-"""Height of the centre line: sticks are 6-8 mm thick; a cross stick rests on the other."""
+STICK_HEIGHT_M = {ALONG: 0.008, ACROSS: 0.014}
+"""Height of the centre line above what the soles stand on: 3-4 mm for a stick 6-8 mm thick
+on a mat, up to 12 mm where grass carries it; a cross stick rests on the other (our
+judgement)."""
+STICK_HEIGHT_SD_M = 0.005
+_LINE_SD = [2.0, STICK_SLOPE_SD, STICK_HEIGHT_SD_M]
+"""Spread of a stick's offset, slope and height before the pictures."""
 
 
 @frozen(kw_only=True, eq=False)
@@ -89,7 +94,7 @@ def stick_terms(
     for name in {s.name for s in sticks}:
         line = layout[name]
         terms.append(
-            prior(STICK, size=size, columns=line, mean=[0.0, 0.0], sd=[2.0, STICK_SLOPE_SD])
+            prior(STICK, size=size, columns=line, mean=[0.0, 0.0, STICK_HEIGHT_M[name]], sd=_LINE_SD)
         )
     for stick in sticks:
         along = layout[f"{stick.name}.{stick.view.value}"]
@@ -100,7 +105,6 @@ def stick_terms(
                 axis=0 if stick.name == ALONG else 1,
                 line=layout[stick.name],
                 along=along,
-                height=STICK_HEIGHT_M[stick.name],
                 ends_px=stick.sighting.ends_px,
                 sd_px=max(stick.sighting.sd_px, 0.5),
                 source=STICK,

@@ -54,6 +54,10 @@ class ReprojectionTerm:
         between the pictures.
     sway_gain : (k,) array
         Share of the sway that each point takes in this picture (signed by picture).
+    shared : slice
+        Block of errors that several landmarks share, in standard deviations.
+    shared_shift_px : (k, 2, g) array
+        Pixels that a unit of each shared error moves each landmark.
     """
 
     slot: CameraSlot
@@ -64,6 +68,8 @@ class ReprojectionTerm:
     row_shares: Mapping[str, Array]
     sway: Block | None
     sway_gain: Array
+    shared: Block
+    shared_shift_px: Array
     robust_scale: float | None = 2.5
     hard: bool = False
     group: int = 2
@@ -81,12 +87,14 @@ class ReprojectionTerm:
             world = world.copy()
             world[:, :2] += self.sway_gain[:, None] * parameters[self.sway]
         pixels, by_point, by_camera = project_with_jacobian(self.slot.camera(parameters), world)
+        pixels = pixels + self.shared_shift_px @ parameters[self.shared]
         residuals = np.einsum("kij,kj->ki", self.whitening, pixels - self.positions_px)
         by_point = self.whitening @ by_point
         jacobian = np.zeros((k, 2, len(parameters)))
         columns = self.points.start + 3 * self.which[:, None] + np.arange(3)
         jacobian[np.arange(k)[:, None], :, columns] = by_point.transpose(0, 2, 1)
         jacobian[:, :, self.slot.block] = self.whitening @ by_camera
+        jacobian[:, :, self.shared] = self.whitening @ self.shared_shift_px
         if self.sway is not None:
             jacobian[:, :, self.sway] = by_point[:, :, :2] * self.sway_gain[:, None, None]
         return residuals.ravel(), jacobian.reshape(2 * k, -1)
@@ -105,18 +113,16 @@ class StickTerm:
     axis : int
         0 for a stick along the target line, 1 for one from the ball to the golfer.
     line : slice
-        Block of two parameters: offset (metre) and slope (radian).
+        Block of three parameters: offset (metre), slope (radian) and height of the centre
+        line (metre).
     along : slice
         Block of two parameters, one for each seen place (metre).
-    height : float
-        Height of the stick's centre line, metre.
     """
 
     slot: CameraSlot
     axis: int
     line: Block
     along: Block
-    height: float
     ends_px: Array
     sd_px: float
     source: str
@@ -131,9 +137,9 @@ class StickTerm:
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`wellset.estimation.Term.linearise`."""
-        offset, slope = parameters[self.line]
+        offset, slope, height = parameters[self.line]
         along = parameters[self.along]
-        world = np.full((2, 3), self.height)
+        world = np.full((2, 3), height)
         world[:, self.axis] = along
         # a turn of the axis y towards -x keeps both sticks of a T square to each other
         sign = 1.0 if self.axis == 0 else -1.0
@@ -144,6 +150,7 @@ class StickTerm:
         across = by_point[:, :, 1 - self.axis]
         jacobian[:, :, self.line.start] = across
         jacobian[:, :, self.line.start + 1] = sign * across * along[:, None]
+        jacobian[:, :, self.line.start + 2] = by_point[:, :, 2]
         for i in range(2):
             jacobian[i, :, self.along.start + i] = (
                 by_point[i, :, self.axis] + sign * slope * across[i]

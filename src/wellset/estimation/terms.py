@@ -54,7 +54,11 @@ def _column(value: object) -> Array:
 
 @frozen(kw_only=True, eq=False)
 class LinearTerm:
-    """``matrix @ parameters`` is ``target`` within ``sd`` (or exactly, when hard)."""
+    """``matrix @ parameters`` is ``target`` within ``sd`` (or exactly, when hard).
+
+    ``mix`` splits each row's variance over several named sources; without it all of it is
+    from ``source``.
+    """
 
     source: str
     matrix: Array
@@ -63,11 +67,12 @@ class LinearTerm:
     hard: bool = False
     group: int = 1
     robust_scale: float | None = None
+    mix: Mapping[str, Array] | None = None
 
     @property
     def shares(self) -> Mapping[str, Array | float]:
-        """All from the one source."""
-        return {self.source: 1.0}
+        """All from the one source, or as mixed."""
+        return {self.source: 1.0} if self.mix is None else dict(self.mix)
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`Term.linearise`."""

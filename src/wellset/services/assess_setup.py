@@ -27,6 +27,10 @@ FEWEST_LANDMARKS = 12
 """Fewer points than this in a picture cannot place a camera and a body (our judgement)."""
 
 
+SHARE_OF_SEEING = 0.85
+"""Share of the whole time that looking at the pictures takes."""
+
+
 @frozen(kw_only=True, eq=False)
 class Request:
     """What a coach asks: pictures, student, club, shot, and by whose standards."""
@@ -60,9 +64,13 @@ def assess_setup(
         When a value, a picture or the scene cannot be used; the message says which.
     """
     shot = shot_named(request.shot) if request.shot else shot_for(request.club.kind)
-    seen = _see(request, reader=reader, progress=progress)
+    seen = _see(
+        request,
+        reader=reader,
+        progress=lambda step, share: progress(step, SHARE_OF_SEEING * share),
+    )
     _check_enough(seen)
-    progress("Solving cameras, body and club together", 0.85)
+    progress("Solving cameras, body and club together", SHARE_OF_SEEING)
     setting = Setting(
         body=body_knowledge(request.student.build), club=club_knowledge(request.club)
     )

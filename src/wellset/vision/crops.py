@@ -92,6 +92,11 @@ class Cutout:
         return float(1.0 / np.hypot(*self.picture_from_cutout[:, 0]))
 
     @property
+    def is_mirrored(self) -> bool:
+        """Whether the cut-out shows the picture mirrored left to right."""
+        return bool(np.linalg.det(self.picture_from_cutout[:, :2]) < 0.0)
+
+    @property
     def cutout_from_picture(self) -> Array:
         """The inverse affine map, ``(2, 3)``."""
         inverse = np.linalg.inv(self.picture_from_cutout[:, :2])

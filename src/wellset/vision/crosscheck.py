@@ -71,9 +71,14 @@ tuned-on scenes, outliers held to three times the median distance; 2026-11-25, 2
 36 mm lenses, pictures of 1120 to 1280 pixels. Shifts are conventions (where a hip or a heel
 lies), not errors."""
 
-LIMITS: Final = (0.033, 0.06)
-"""Least and greatest distance that counts as disagreement, in box heights: 5 and 9 cm for a
-golfer who stands 1.5 m tall at address. In between, three spreads of the habit."""
+LEAST_GENERAL_SPREAD: Final = 0.011
+"""Least spread per axis granted to the general model (1.7 cm), as a share of the box height."""
+
+LIMITS: Final = (0.045, 0.06)
+"""Least and greatest distance that counts as disagreement, in box heights: 7 and 9 cm for a
+golfer who stands 1.5 m tall at address. In between, three spreads of the habit; the floor
+is there because seven scenes fix a spread only roughly. With these, no tuned-on and one of
+34 held-out pictures show any disagreement."""
 
 SEEN_ABOVE: Final = 0.5
 """Visibility below which the general model only guesses a hidden point; it is not asked."""
@@ -179,7 +184,7 @@ def check(
             replaced=False,
         )
     if lost:
-        wide = 2.0 * max(habit[2], LIMITS[0] / 3.0) * height_px
+        wide = 2.0 * max(habit[2], LEAST_GENERAL_SPREAD) * height_px
         return Checked(
             position_px=theirs,
             covariance_px2=np.eye(2) * wide**2 + _mixture(apart, chance=DOUBT_WHEN_LOST),

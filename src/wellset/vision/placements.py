@@ -17,12 +17,24 @@ from wellset.vision.noise import covariances_px2
 from wellset.vision.reading import Reading
 from wellset.vision.values import Array
 
-LOST_SPREAD: Final = 0.035
-"""Spread b beyond this share of the golfer's height (5 cm): the network does not know where
+LOST_SPREAD: Final = 0.025
+"""Spread b beyond this share of the golfer's height (4 cm): the network does not know where
 the point is, and it is not given a number. The largest on the scenes is 0.004."""
 
-EDGE_ROOM: Final = 0.004
-"""A point within this share of the golfer's height of the picture's edge lies on it."""
+EDGE_ROOM: Final = 0.012
+NEAR_EDGE: Final = 0.04
+UNSURE_AT_EDGE: Final = 0.008
+"""A point this near to the picture's edge lies outside, or if its spread b exceeds the last
+number, within the second (all in golfer heights). From scenes cut off at feet, shins and
+hips: points from outside that the network placed inside lay within 0.04 with b of 0.006 to
+0.034, or belong to a limb cut off higher up."""
+
+HANGS_ON: Final = {
+    "hip": ("knee", "ankle", "shoe_heel", "shoe_toe", "foot_ball"),
+    "knee": ("ankle", "shoe_heel", "shoe_toe", "foot_ball"),
+    "ankle": ("shoe_heel", "shoe_toe", "foot_ball"),
+}
+"""What must be outside the picture, below it, when a joint is."""
 
 
 def place(
@@ -54,11 +66,11 @@ def place(
     """
     theirs = general_points(body, mirrored=mirrored)
     covariances = covariances_px2(reading, view=view)
+    unseen = _all_unseen(reading, size_px=(width_px, height_px))
     placed: dict[str, Placement] = {}
     for row, name in enumerate(LANDMARKS):
-        why = _unseen(reading, row=row, size_px=(width_px, height_px))
-        if why:
-            placed[name] = NotSeen(why=why)
+        if name in unseen:
+            placed[name] = NotSeen(why=unseen[name])
             continue
         checked = check(
             name,
@@ -116,18 +128,31 @@ HIDDEN: Final = "hidden, or not found"
 FAR: Final = "too far from the golfer to be read"
 
 
+def _all_unseen(reading: Reading, *, size_px: tuple[int, int]) -> dict[str, str]:
+    """Landmarks without a place in this picture, and why."""
+    unseen: dict[str, str] = {}
+    for row, name in enumerate(LANDMARKS):
+        why = _unseen(reading, row=row, size_px=size_px)
+        if why:
+            unseen[name] = why
+    for side in ("lead", "trail"):
+        for joint, below in HANGS_ON.items():
+            if unseen.get(f"{side}_{joint}") == OUTSIDE:
+                unseen.update({f"{side}_{stem}": OUTSIDE for stem in below})
+    return unseen
+
+
 def _unseen(reading: Reading, *, row: int, size_px: tuple[int, int]) -> str:
-    """Why a landmark has no place in this picture, or an empty string."""
-    x, y = reading.points_px[row]
-    room = EDGE_ROOM * reading.height_px
-    width, height = size_px
-    if not (room <= x <= width - room and room <= y <= height - room):
+    """Why one landmark has no place in this picture, or an empty string."""
+    x, y = reading.points_px[row] / reading.height_px
+    width, height = np.array(size_px) / reading.height_px
+    spread = float(reading.spread_px[row].mean()) / reading.height_px
+    to_edge = min(x, y, width - x, height - y)
+    if to_edge < EDGE_ROOM or (to_edge < NEAR_EDGE and spread > UNSURE_AT_EDGE):
         return OUTSIDE
     if reading.clipped[row]:
         return FAR
-    if reading.spread_px[row].mean() > LOST_SPREAD * reading.height_px:
-        return HIDDEN
-    return ""
+    return HIDDEN if spread > LOST_SPREAD else ""
 
 
 def _proposed(checked: Checked, *, mirrored: bool, width_px: int) -> ProposedByModel:

@@ -21,10 +21,17 @@ from wellset.vision.general import GeneralModel
 from wellset.vision.golfer import Golfer, company, find_golfer, turned
 from wellset.vision.network import LandmarkNetwork
 from wellset.vision.pairing import Candidate, agree_on_hand, settle_views
+from wellset.vision.person import lies_turned
 from wellset.vision.pictures import Picture, read_picture
 from wellset.vision.placements import disagreement_note, missing_note, place
 from wellset.vision.reading import read
-from wellset.vision.recognise import check_address, choose_among, company_note
+from wellset.vision.recognise import (
+    check_address,
+    choose_among,
+    company_note,
+    is_nobody,
+    nobody,
+)
 from wellset.vision.silhouette import Silhouette, silhouette_of
 from wellset.vision.sticks import find_sticks
 from wellset.vision.values import Array
@@ -33,7 +40,7 @@ DEFAULT_CROPS: Final = 5
 MOST_THREADS: Final = 4
 """More threads than this hardly speed the small network up."""
 
-FEWEST_BODY_POINTS: Final = 18
+FEWEST_BODY_POINTS: Final = 19
 """Of 29 body landmarks; with fewer in the picture there is no set-up to speak of."""
 
 SHARE_OF_OPENING: Final = 0.1
@@ -164,14 +171,12 @@ class Reader:
         """The golfer of one picture, checked to be alone and at address."""
         name = picture.facts.name
         golfer = find_golfer(picture.rgb, model=self.model, network=self.network)
-        notes: tuple[Note, ...] = ()
-        if golfer is not None:
-            rivals = company(picture.rgb, golfer=golfer, model=self.model, network=self.network)
-            golfer = choose_among(golfer, rivals, name=name)
-            if rivals:
-                notes = (company_note(len(rivals), name=name),)
-        at_address, remarks = check_address(golfer, name=name)
-        return at_address, (*remarks, *notes)
+        if golfer is None or is_nobody(golfer):
+            raise nobody(name=name, turned=lies_turned(picture.rgb, model=self.model))
+        rivals = company(picture.rgb, golfer=golfer, model=self.model, network=self.network)
+        golfer = choose_among(golfer, rivals, name=name)
+        notes = check_address(golfer, name=name)
+        return golfer, (*notes, company_note(len(rivals), name=name)) if rivals else notes
 
     def _read(
         self, picture: Picture, *, candidate: Candidate, view: View, hand: Hand

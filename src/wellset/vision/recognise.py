@@ -15,7 +15,7 @@ from attrs import frozen
 from wellset.errors import SceneError
 from wellset.figure.notes import Note
 from wellset.figure.views import Hand, View
-from wellset.vision.golfer import Golfer
+from wellset.vision.golfer import AT_REST, Golfer
 
 NOBODY_DOUBT: Final = -3.9
 STRANGE_DOUBT: Final = -4.6
@@ -27,12 +27,10 @@ SURELY_SOMEBODY: Final = 0.9
 """Presence in the general model above which somebody is there, golfer or not."""
 
 RESTLESS: Final = 1.1
-UNEASY: Final = 0.6
-"""Unrest (how much surer the network is of the legs than of arms and club, log ratio). At
-address: 48 scenes -0.31 to 0.05, also when grey, dark, blurred or heavily compressed at
-most 0.65; drawn golfers up to 45 degrees off square -0.5 to 0.55. Drawn swings 1.9 to 5.7,
-early take-aways seen down the line 0.9 to 2.2. Beyond the first: refused; the second:
-used with a remark."""
+"""Unrest (how much surer the network is of the legs than of arms and club, log ratio) beyond
+which a picture is refused. At address at most :data:`~wellset.vision.golfer.AT_REST`, used
+with a remark between the two; drawn swings 1.9 to 5.7, early take-aways seen down the line
+0.9 to 2.2."""
 
 HANDS_HIGH: Final = -0.08
 HANDS_ASIDE: Final = 0.15
@@ -71,41 +69,64 @@ class HandGuess:
     confidence: float
 
 
-def check_address(golfer: Golfer | None, *, name: str) -> tuple[Golfer, tuple[Note, ...]]:
+def is_nobody(golfer: Golfer) -> bool:
+    """Whether what was found is no person after all."""
+    doubt = golfer.seen.doubt
+    return doubt > NOBODY_DOUBT or (
+        doubt > STRANGE_DOUBT and golfer.body.presence < SURELY_SOMEBODY
+    )
+
+
+def nobody(*, name: str, turned: bool) -> SceneError:
+    """The error for a picture without a golfer.
+
+    Parameters
+    ----------
+    name : str
+        The picture's name.
+    turned : bool
+        Whether somebody stands out once the picture is turned.
+    """
+    if turned:
+        return SceneError(
+            "The picture lies on its side or upside down",
+            why="a person stands out only once it is turned.",
+            fix="Turn it upright and save it, or use the original file from the phone.",
+            where=name,
+        )
+    return SceneError(
+        "Nobody was found in the picture",
+        why="no person stands out clearly enough, neither in the whole picture nor in parts of it.",
+        fix="Take it so that the golfer fills at least a third of the picture's height, in good "
+        "light, with nothing in front.",
+        where=name,
+    )
+
+
+def check_address(golfer: Golfer, *, name: str) -> tuple[Note, ...]:
     """Refuse a picture that shows no golfer at address; remark on what is doubtful.
 
     Parameters
     ----------
-    golfer : Golfer or None
-        As found; ``None`` where nobody was.
+    golfer : Golfer
+        As found.
     name : str
         The picture's name, for messages.
 
     Returns
     -------
-    golfer : Golfer
-        The one given.
-    notes : tuple of Note
+    tuple of Note
 
     Raises
     ------
     SceneError
-        Nobody, a swing under way, standing upright, or a side the network never saw.
+        A swing under way, standing upright, or a side the network never saw.
     """
-    if golfer is None or _is_nobody(golfer):
-        raise SceneError(
-            "Nobody was found in the picture",
-            why="no person stands out clearly enough, neither in the whole picture nor in "
-            "parts of it.",
-            fix="Take it so that the golfer fills at least a third of the picture's height, "
-            "in good light, with nothing in front.",
-            where=name,
-        )
     for refuse in (_swing, _side, _upright, _strange):
         refusal = refuse(golfer, name)
         if refusal is not None:
             raise refusal
-    return golfer, _remarks(golfer, name=name)
+    return _remarks(golfer, name=name)
 
 
 def hand_from(golfer: Golfer) -> HandGuess:
@@ -165,13 +186,6 @@ def company_note(count: int, *, name: str) -> Note:
     )
 
 
-def _is_nobody(golfer: Golfer) -> bool:
-    doubt = golfer.seen.doubt
-    return doubt > NOBODY_DOUBT or (
-        doubt > STRANGE_DOUBT and golfer.body.presence < SURELY_SOMEBODY
-    )
-
-
 def _looks_at_address(golfer: Golfer) -> bool:
     return golfer.seen.doubt <= STRANGE_DOUBT and golfer.seen.unrest <= RESTLESS
 
@@ -193,7 +207,7 @@ def _swing(golfer: Golfer, name: str) -> SceneError | None:
             "address than the legs do"
         )
     high = facing.hands_below < HANDS_OVERHEAD
-    if unrest <= UNEASY and not high:
+    if unrest <= AT_REST and not high:
         return None
     if unrest <= RESTLESS and not high and not reasons:
         return None
@@ -234,7 +248,7 @@ def _upright(golfer: Golfer, name: str) -> SceneError | None:
     along = golfer.facing.view is View.DOWN_THE_LINE
     lean = golfer.facing.bend_in_picture if along else golfer.facing.bend_to_camera
     degrees = float(np.degrees(lean))
-    if degrees >= UPRIGHT_DEG or (not along and golfer.seen.unrest <= UNEASY):
+    if degrees >= UPRIGHT_DEG or (not along and golfer.seen.unrest <= AT_REST):
         return None
     return SceneError(
         "The golfer stands upright",
@@ -281,7 +295,7 @@ def _oblique(golfer: Golfer, name: str) -> Note | None:
 
 def _uneasy(golfer: Golfer, name: str) -> Note | None:
     unrest = golfer.seen.unrest
-    if unrest <= UNEASY:
+    if unrest <= AT_REST:
         return None
     return Note(
         code="maybe_not_still",
