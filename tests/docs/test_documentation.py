@@ -12,6 +12,7 @@ from docs.generator.files import STANDARDS_EXAMPLE, STUDENT_EXAMPLE
 from wellset.cli import EXIT_CODES, build_parser
 from wellset.figure.landmarks import LANDMARKS
 from wellset.measures import MEASURES
+from wellset.services.landmark_file import read_landmarks
 from wellset.services.student_file import make_student
 from wellset.standards import Shot, load_standards
 
@@ -156,6 +157,19 @@ def test_every_whole_file_in_the_pages_is_read() -> None:
             make_student(height=None, file_text=text, where=name)
         else:
             load_standards(text, where=name)
+
+
+def test_every_landmark_file_in_the_pages_is_read() -> None:
+    blocks = re.compile(r"^ *```json\n(.*?)^ *```", re.MULTILINE | re.DOTALL)
+    found = [
+        (shown(path), block)
+        for path in WRITTEN
+        for block in blocks.findall(path.read_text("utf-8"))
+        if "wellset.landmarks/1" in block
+    ]
+    assert len(found) >= 2
+    for name, block in found:
+        assert read_landmarks(block, where=name).sightings
 
 
 def python_blocks() -> list[tuple[str, str]]:
