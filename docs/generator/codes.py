@@ -56,8 +56,8 @@ def pages() -> dict[str, str]:
         ),
         "reference/notes.md": page(
             "Notes",
-            "What weakens an answer without spoiling it. A note has a `code`, a `message` with the "
-            "numbers, a `remedy`, and `where`: the picture, or nothing.",
+            "What weakens an answer without spoiling it. A note has a `code`, a `message` with "
+            "the numbers, a `remedy`, and `where`: the picture, or nothing.",
             *_parts("notes"),
         ),
     }

@@ -97,12 +97,11 @@ def commands_page() -> str:
         parts += [_option(option, action) for option, action in options(parser)]
     return page(
         "Commands and options",
-        "Where `start.py` set Wellset up, write `python3 start.py run -- ` in place of `wellset `. "
-        "`wellset --help` and `wellset COMMAND --help` say the same as this page, shorter; "
+        "Where `start.py` set Wellset up, write `python3 start.py run -- ` in place of `wellset "
+        "`. `wellset --help` and `wellset COMMAND --help` say the same as this page, shorter; "
         "`wellset --version` prints the version.",
         "Results go to standard output, everything else to standard error. What a run returns is "
-        "on "
-        "the page of [exit codes](exit-codes.md).",
+        "on the page of [exit codes](exit-codes.md).",
         *parts,
     )
 
@@ -144,17 +143,17 @@ def errors_page() -> str:
         builtin = next(b.__name__ for b in kind.__bases__ if b is not errors.WellsetError)
         said = (kind.__doc__ or "").strip()
         code = exit_code_of(kind)
+        article = "an" if builtin[0] in "AEIOU" else "a"
         parts.append(
-            f"## {kind.__name__}\n\n{said} Also a `{builtin}`. "
-            f"Exit code [{code}](exit-codes.md#{code})."
+            f"## {kind.__name__}\n\n{said} Also {article} `{builtin}`. Exit code "
+            f"[{code}](exit-codes.md#{code})."
         )
     return page(
         "Errors",
         "Every error on purpose is a `wellset.errors.WellsetError` with four fields: `what` could "
         "not be done, `why`, with the numbers, `fix`, what to do next, and `where`: the file, "
-        "field "
-        "or picture. `sentence` is all of them on one line. There is no traceback for bad input; "
-        "`--debug` shows one.",
+        "field or picture. `sentence` is all of them on one line. There is no traceback for bad "
+        "input; `--debug` shows one.",
         "Files that are wrong in several places name all places at once, each with its path "
         "(`shots.mid iron.stance_gap.low`).",
         table(

@@ -7,7 +7,7 @@ from math import degrees, exp
 import numpy as np
 
 from docs.generator.text import page, table
-from wellset.assess import cameras, from_build, knowledge, problem, results, start, sticks
+from wellset.assess import cameras, common, from_build, knowledge, problem, results, start, sticks
 from wellset.assess.fit import FAR_RESIDUAL
 from wellset.body import Build
 from wellset.figure.sighting import PictureFacts
@@ -88,6 +88,11 @@ def _other_rows() -> list[tuple[str, str, str]]:
             f"{FAR_RESIDUAL:g} of its own deviations",
         ),
         (
+            problem.LANDMARK,
+            "share of the variance that neighbouring points have in common",
+            f"{100 * common.SHARED_VARIANCE:g} %",
+        ),
+        (
             "withholding",
             "share of the useful standard uncertainty with a needed picture missing",
             f"{100 * results.ONE_VIEW_MARGIN:g} %",
@@ -117,13 +122,12 @@ def values_page() -> str:
     return page(
         "Values in the joint estimate",
         "What each term of [the joint estimate](../explanation/joint-estimate.md) starts from. ± "
-        "is "
-        "one standard deviation. Where no source stands in the code beside the value, it is our "
-        "judgement.",
+        "is one standard deviation. Where no source stands in the code beside the value, it is "
+        "our judgement.",
         "## Cameras",
         table(("parameter", "face-on", "down-the-line"), _camera_rows()),
-        "How phones are held is common practice, no source. What each parameter means: "
-        "[frames and units](frames-and-units.md#camera).",
+        "How phones are held is common practice, no source. What each parameter means: [frames "
+        "and units](frames-and-units.md#camera).",
         table(("lens", "value"), _lens_rows()),
         "## Lengths of the body",
         "For a person of 175 cm, sex unspecified, height alone known; the spread holds the "
@@ -131,8 +135,8 @@ def values_page() -> str:
         _lengths(),
         "## The rest",
         table(("source", "what", "value"), _other_rows()),
-        "Noise of the landmarks and the gap to real people, point by point: "
-        "[tables and editions](tables-and-editions.md).",
+        "Noise of the landmarks and the gap to real people, point by point: [tables and "
+        "editions](tables-and-editions.md).",
     )
 
 

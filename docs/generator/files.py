@@ -65,8 +65,7 @@ def standards_page() -> str:
             "no",
             (
                 f"`inside_at_least` (usually {decision.inside_at_least:g}) and `outside_at_most` "
-                f"(usually "
-                f"{decision.outside_at_most:g}): see [findings by "
+                f"(usually {decision.outside_at_most:g}): see [findings by "
                 f"probability](../explanation/findings.md)"
             ),
         ),
@@ -75,8 +74,7 @@ def standards_page() -> str:
             "no",
             (
                 "list of stops, each with `station` and `measures`: the order of checking; "
-                "measures "
-                "left out follow at the end"
+                "measures left out follow at the end"
             ),
         ),
         ("`shots`", "unless `based_on`", "kinds of shot, each with its windows"),
@@ -100,12 +98,11 @@ def standards_page() -> str:
     return page(
         "Standards file",
         "Your windows, in YAML. Give it with `--standards FILE`. The windows that come with the "
-        "package "
-        "stand, with reason and source, on the page of [default windows](default-windows.md).",
+        "package stand, with reason and source, on the page of [default "
+        "windows](default-windows.md).",
         f"```yaml\n{STANDARDS_EXAMPLE}```",
         "This changes the ball's window for mid irons, no longer checks the chest there, and "
-        "checks chips "
-        "as pitches. Everything else stays as in the default standards.",
+        "checks chips as pitches. Everything else stays as in the default standards.",
         "## Fields of the file",
         table(("field", "needed", "what"), head),
         "## Fields of a shot",
@@ -115,22 +112,20 @@ def standards_page() -> str:
         "changes. A measure with nothing behind it is not checked for that shot.",
         "## Fields of a window",
         "In a window that changes an inherited one only the changed fields need to stand. New "
-        "limits "
-        "drop the old source, since the publication didn't say them: the source then reads *common "
-        "practice, no source* unless you name one.",
+        "limits drop the old source, since the publication didn't say them: the source then reads "
+        "*common practice, no source* unless you name one.",
         table(("field", "what"), window),
         "## Units",
-        "Lengths may be multiples of the student's own measures: `% of stance` (ankle to ankle, as "
-        "measured), `club heads` (heel to toe of the club in hand), `shoulder widths` (bony tip "
-        "to bony "
-        "tip) and `foot lengths` (of the shoe). Their uncertainty counts in the finding.",
+        "Lengths may be multiples of the student's own measures: `% of stance` (ankle to ankle, "
+        "as measured), `club heads` (heel to toe of the club in hand), `shoulder widths` (bony "
+        "tip to bony tip) and `foot lengths` (of the shoe). Their uncertainty counts in the "
+        "finding. Where the stance can't be measured, the shoulder width stands in for it.",
         table(("measure", "units"), units),
         "## What is refused",
         "An unknown field, shot or measure (with the nearest name), limits that cross, a target "
-        "outside "
-        "its window, a unit that doesn't fit, a missing reason or source, a name that stands "
-        "twice, a "
-        "`like` that runs in a circle. All problems are named at once, each with its path.",
+        "outside its window, a unit that doesn't fit, a missing reason or source, a name that "
+        "stands twice, a `like` that runs in a circle. All problems are named at once, each with "
+        "its path.",
     )
 
 
@@ -151,8 +146,7 @@ def student_page() -> str:
                     "unless `--height`",
                     (
                         "barefoot, with its unit: `178 cm`, `1.78 m`, `70 in`, `5 ft 10 in`; 1.0 "
-                        "to "
-                        "2.3 m"
+                        "to 2.3 m"
                     ),
                 ),
                 (
@@ -171,11 +165,9 @@ def student_page() -> str:
         "## Tape measures",
         "Any of them, in any order. The last column says what is left of the spread of which "
         "lengths (a man of 175 cm); joints stay uncertain by their definition, which no tape "
-        "narrows. The spread is that "
-        "of a "
-        "careful reading (common practice, no source), in centimetres. A reading that no body of "
-        "that "
-        "height has is refused; an unusual one is used with a [note](notes.md#unusual_measure).",
+        "narrows. The spread is that of a careful reading (common practice, no source), in "
+        "centimetres. A reading that no body of that height has is refused; an unusual one is "
+        "used with a [note](notes.md#unusual_measure).",
         table(("name", "where the tape goes", "spread, cm", "narrows"), tape_rows()),
         "Which ones pay off is on the page [how to use tape "
         "measures](../how-to/use-tape-measures.md).",
@@ -216,8 +208,7 @@ def landmark_page() -> str:
     return page(
         "Landmark file",
         "The points of a run in JSON. Every run with `--out` writes `landmarks.json`; give it "
-        "back with "
-        "`--landmarks FILE` after correcting it. [How](../how-to/correct-landmarks.md).",
+        "back with `--landmarks FILE` after correcting it. [How](../how-to/correct-landmarks.md).",
         '```json\n{\n "schema": "wellset.landmarks/1",\n "hand": "right",\n "views": {\n  '
         '"face_on": {\n'
         '   "picture": {"name": "front.jpg", "width_px": 720, "height_px": 1280},\n'
@@ -234,8 +225,7 @@ def landmark_page() -> str:
                     "yes",
                     (
                         "`width_px` and `height_px` of the upright picture; `name`, `focal_35mm` "
-                        "and "
-                        "`sha256` if known"
+                        "and `sha256` if known"
                     ),
                 ),
                 (
@@ -248,8 +238,8 @@ def landmark_page() -> str:
                     "no",
                     (
                         "each with `ends_px` (two places on the stick's middle line), `sd_px` "
-                        "across "
-                        "it (usually 1) and `ends_are_tips`; given sticks replace the found ones"
+                        "across it (usually 1) and `ends_are_tips`; given sticks replace the "
+                        "found ones"
                     ),
                 ),
             ],
@@ -258,18 +248,14 @@ def landmark_page() -> str:
         table(("field", "needed", "what"), point),
         "## Which point wins",
         "A point with `placed_by: coach` wins over the networks', and the range then follows your "
-        "spread. "
-        "A point with `placed_by: model` is used only when the file holds every landmark of that "
-        "view; "
-        "then the picture isn't looked at, and may even be left out. A file that says where a "
-        "left-hander "
-        "stands uses the picture as taken, not mirrored.",
+        "spread. A point with `placed_by: model` is used only when the file holds every landmark "
+        "of that view; then the picture isn't looked at, and may even be left out. A file that "
+        "says where a left-hander stands uses the picture as taken, not mirrored.",
         "## Names",
         f"{names}.",
         "*Lead* is the side nearer the target. `c7`, `t8`, `t12`, `l3`, `s1` and `sternum` lie on "
-        "the "
-        "outline, clothing included; `shoe_heel` and `shoe_toe` are the visible ends of the shoe; "
-        "`foot_ball` is the line of the toe-base joints; `grip_end` is the butt.",
+        "the outline, clothing included; `shoe_heel` and `shoe_toe` are the visible ends of the "
+        "shoe; `foot_ball` is the line of the toe-base joints; `grip_end` is the butt.",
     )
 
 
@@ -279,10 +265,8 @@ def json_page() -> str:
     return page(
         "The JSON contract",
         "What `--json PATH`, `assessment.json` and the Python API give: `wellset.assessment/1`. "
-        "Its JSON "
-        "Schema is [assessment.schema.json](assessment.schema.json). Ids, units and meanings "
-        "don't change "
-        "within a version of the schema.",
+        "Its JSON Schema is [assessment.schema.json](assessment.schema.json). Ids, units and "
+        "meanings don't change within a version of the schema.",
         '```json\n{\n "schema": "wellset.assessment/1",\n "hand": "right",\n "measures": {\n'
         '  "stance_width": {"value": 0.412, "unit": "m", "sd": 0.012, "interval95": [0.388, '
         "0.436]},\n"
@@ -309,8 +293,7 @@ def json_page() -> str:
                     "`measures`",
                     (
                         "every measure by id: a value with `unit`, `sd`, `interval95` and "
-                        "`budget`, "
-                        "or [`not_measurable`](not-measurable.md)"
+                        "`budget`, or [`not_measurable`](not-measurable.md)"
                     ),
                 ),
                 (
@@ -318,16 +301,14 @@ def json_page() -> str:
                     (
                         "one for each window in the order of checking: `verdict`, "
                         "`probability_inside`, `side`, `window`, sentences for coach and student, "
-                        "and "
-                        "`settle`: what would decide it"
+                        "and `settle`: what would decide it"
                     ),
                 ),
                 (
                     "`advice`",
                     (
                         "`first_change`, then at most two `next` and two `keep`; a drill where "
-                        "there "
-                        "is one"
+                        "there is one"
                     ),
                 ),
                 (
@@ -341,8 +322,7 @@ def json_page() -> str:
                     "`pictures`",
                     (
                         "by view: facts, estimated camera, landmarks as seen and as solved, "
-                        "sticks, "
-                        "[notes](notes.md)"
+                        "sticks, [notes](notes.md)"
                     ),
                 ),
                 ("`notes`", "[notes](notes.md) on the whole assessment"),
@@ -352,12 +332,9 @@ def json_page() -> str:
         "## Units",
         table(("unit", "measures"), [(f"`{u.value}`", names) for u, names in units.items()]),
         "`budget` gives the standard uncertainty that each source alone would cause; its squares "
-        "add up "
-        "to the square of `sd`. Numbers are rounded to three digits of their `sd`. Pixels are "
-        "those of the "
-        "upright picture as taken, also for left-handers; the estimated camera of a left-hander "
-        "is in the "
-        "mirrored frame.",
+        "add up to the square of `sd`. Numbers are rounded to three digits of their `sd`. Pixels "
+        "are those of the upright picture as taken, also for left-handers; the estimated camera "
+        "of a left-hander is in the mirrored frame.",
     )
 
 

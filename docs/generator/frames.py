@@ -10,34 +10,28 @@ WORLD = (
     "**Origin**: on the ground under the ball.",
     (
         "**x** points to the target, **y** from the ball to the golfer, **z** up. For a "
-        "right-hander "
-        "this frame is right-handed: x × y = z."
+        "right-hander this frame is right-handed: x × y = z."
     ),
     (
         "**Lead** is nearer the target, so lead is always at +x. *Left* and *right* stand in no "
-        "public "
-        "name."
+        "public name."
     ),
     (
         "**Left-handers** are mirrored at the door: the picture is mirrored (x becomes width − "
-        "x), the "
-        "whole estimate is done as for a right-hander, and drawings and files go back to the "
-        "picture "
-        "as "
-        "taken. Measures read the same for both hands."
+        "x), the whole estimate is done as for a right-hander, and drawings and files go back to "
+        "the picture as taken. Measures read the same for both hands."
     ),
     "The ground is level and flat; gravity is −z.",
 )
 PICTURE = (
     (
         "Pixels are those of the **upright picture**: the EXIF orientation is applied when the "
-        "file is "
-        "read, and every size and coordinate speaks of the turned picture."
+        "file is read, and every size and coordinate speaks of the turned picture."
     ),
     (
         "Origin at the **top-left corner**, x to the right, y down. The **centre of the first "
-        "pixel** "
-        "is at (0.5, 0.5); the picture reaches from 0 to its width and from 0 to its height."
+        "pixel** is at (0.5, 0.5); the picture reaches from 0 to its width and from 0 to its "
+        "height."
     ),
     (
         "Pixel coordinates in files are those of the picture **as taken**, also for left-handers. "
@@ -45,8 +39,7 @@ PICTURE = (
     ),
     (
         "Of a file's tags only the orientation and the 35 mm-equivalent focal length are read. "
-        "Place, "
-        "time and owner are dropped with the file."
+        "Place, time and owner are dropped with the file."
     ),
 )
 CAMERA = {
@@ -79,32 +72,29 @@ def frames_page() -> str:
         bullets(PICTURE),
         "## Camera",
         "Yaw, pitch and roll are all zero for a level camera that looks square: along +y for "
-        "face-on, along +x for down-the-line. Inside the projection the camera's axes are x right, "
-        "y down, z forward.",
+        "face-on, along +x for down-the-line. Inside the projection the camera's axes are x "
+        "right, y down, z forward.",
         table(("parameter", "meaning"), [(f"`{p}`", CAMERA[p]) for p in CAMERA_PARAMETERS]),
         "The 35 mm-equivalent focal length refers to the diagonal of a 36 mm × 24 mm frame "
-        f"({FULL_FRAME_DIAGONAL_MM} mm): focal length in pixels = tag / {FULL_FRAME_DIAGONAL_MM} × "
+        f"({FULL_FRAME_DIAGONAL_MM} mm): focal length in pixels = tag / {FULL_FRAME_DIAGONAL_MM} "
+        f"× "
         "the picture's diagonal in pixels (CIPA DC-008).",
         "## Units",
         bullets(
             (
                 (
                     "Inside the program: metre, radian, kilogram, second. A name without suffix "
-                    "is in "
-                    "these; "
-                    "any other unit stands in the name (`_px`, `_deg`, `_mm`, `_percent`)."
+                    "is in these; any other unit stands in the name (`_px`, `_deg`, `_mm`, "
+                    "`_percent`)."
                 ),
                 (
                     "In JSON and in the Python API measures are in metres (`m`), degrees (`deg`) "
-                    "and per "
-                    "cent (`%`)."
+                    "and per cent (`%`)."
                 ),
                 "On the page: centimetres or inches (`--units`), degrees, per cent.",
                 (
                     "Typed lengths need their unit: `178 cm`, `1.78 m`, `70 in`, `35 1/4 in`, `5 "
-                    "ft 10 "
-                    "in`, "
-                    "`5'10\"`. A bare number is refused. Angles are typed in degrees."
+                    "ft 10 in`, `5'10\"`. A bare number is refused. Angles are typed in degrees."
                 ),
             )
         ),

@@ -120,8 +120,8 @@ def budget(measure: Measure) -> str:
     ]
     lead = (
         f"In the demo's two pictures (one stick on the target line, club length typed) its "
-        f"standard "
-        f"uncertainty is {amount(total, measure.unit)}. Sources that give at least a twentieth of "
+        f"standard uncertainty is {amount(total, measure.unit)}. Sources that give at least a "
+        f"twentieth of "
         "the variance ([what each means](../../explanation/uncertainty.md)):"
     )
     return f"{lead}\n\n{table(('source', 'alone', 'share of the variance'), rows)}"
@@ -206,8 +206,8 @@ def index_page(measures: Sequence[Measure]) -> str:
         f"Ids, "
         "units, definitions and signs never change; another definition would be another measure.",
         table(("measure", "id", "unit", "definition", "plus means"), rows),
-        "*Mid-* is the midpoint of the lead and the trail point. Heel and toe tip are those of the "
-        "shoe; the ball of the foot is the line of the toe-base joints.",
+        "*Mid-* is the midpoint of the lead and the trail point. Heel and toe tip are those of "
+        "the shoe; the ball of the foot is the line of the toe-base joints.",
     )
 
 

@@ -48,12 +48,10 @@ def default_windows_page() -> str:
         "Default windows",
         f"The standards that come with the package: **{standards.name}**, version "
         f"`{standards.digest[:12]}`. {count} windows for {len(standards.shots)} kinds of shot, "
-        f"from "
-        f"{len(sources)} different sources, of which *common practice, no source* is by far the "
-        f"most "
+        f"from {len(sources)} different sources, of which *common practice, no source* is by far "
+        f"the most "
         "frequent. Copy the [file](../../src/wellset/standards/default.yaml), change what you "
-        "teach "
-        "otherwise, and give your copy with `--standards`.",
+        "teach otherwise, and give your copy with `--standards`.",
         f"Club heads are counted {standards.heads.value} of the middle. A finding reads *inside* "
         f"from a probability of {standards.decision.inside_at_least:g} and *outside* up to "
         f"{standards.decision.outside_at_most:g}.",

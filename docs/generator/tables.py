@@ -158,8 +158,7 @@ def body_page() -> str:
         *parts,
         "## From bone to joint, from foot to shoe",
         "Authors place the same joint up to 3 cm apart, so each step has a spread of its own that "
-        "no "
-        "tape narrows.",
+        "no tape narrows.",
         _conventions(),
         "## What the estimate adds",
         "The network learnt one opinion of where joints lie; the tables hold another.",
@@ -228,10 +227,8 @@ def tables_page() -> str:
         f"Edition {TYPICAL_CLUBS}. Source: {TYPICAL_CLUBS.source}. There is no industry standard "
         f"of "
         "length or lie, so a name alone promises half an inch and a degree. A kind stands for "
-        "several "
-        "clubs and is known less well. Lengths in inches and centimetres, lies in degrees, heads "
-        "from "
-        "heel to toe in millimetres; ± is a standard uncertainty.",
+        "several clubs and is known less well. Lengths in inches and centimetres, lies in "
+        "degrees, heads from heel to toe in millimetres; ± is a standard uncertainty.",
         table(
             ("club", "kind", "length, in", "cm", "lie", "head", "how the length is known"),
             _club_rows(),
@@ -248,8 +245,7 @@ def tables_page() -> str:
         f"Edition {NOISE_EDITION}. Factor on the spread that the network states for itself, by "
         f"view. "
         "Obtained on seven tuned-on rendered scenes, shrunk toward 0.87 because few observations "
-        "stand "
-        "behind each; held out, 95 % of the errors lie inside the 95 % ellipse.",
+        "stand behind each; held out, 95 % of the errors lie inside the 95 % ellipse.",
         table(("landmark", "face-on", "down-the-line"), noise),
         "## Gap between rendered and real people",
         f"Edition {GAP_EDITION}. Standard uncertainty for each coordinate and picture, in "
