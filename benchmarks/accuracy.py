@@ -95,7 +95,11 @@ def _line(id_: str, rows: Sequence[Row]) -> str:
     sd = np.array([r.sd for r in given]) * scale
     naive = np.array([r.naive - r.truth for r in rows if r.naive is not None]) * scale
     rmse = _rms(error)
-    by_hand = f"{_rms(naive):8.2f}{_rms(naive) / rmse:6.1f}x" if len(naive) and rmse else 8 * " " + "     –"
+    by_hand = (
+        f"{_rms(naive):8.2f}{_rms(naive) / rmse:6.1f}x"
+        if len(naive) and rmse
+        else 8 * " " + "     –"
+    )
     covered = np.abs(error) < 1.96 * sd
     return (
         f"{id_:18}{unit:>4}{np.mean(error) if len(error) else np.nan:8.2f}{rmse:8.2f}"
@@ -122,7 +126,9 @@ def table(rows: Sequence[Row], *, title: str) -> str:
         for id_ in MEASURES
         if any(r.measure == id_ for r in rows)
     ]
-    return "\n".join([head, *lines, f"pooled coverage of the 95 % intervals: {100 * covered:.1f} %"])
+    return "\n".join(
+        [head, *lines, f"pooled coverage of the 95 % intervals: {100 * covered:.1f} %"]
+    )
 
 
 def _select(

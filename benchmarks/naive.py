@@ -98,9 +98,10 @@ def naive_measures(
     """Measures by line drawing, in published units; those a line can't give are left out."""
     found: dict[str, float] = {}
     readers = (
-        (View.FACE_ON, lambda s: _front_measures(
-            _Front(s, rise=club_length * sin(radians(club_lie_deg)))
-        )),
+        (
+            View.FACE_ON,
+            lambda s: _front_measures(_Front(s, rise=club_length * sin(radians(club_lie_deg)))),
+        ),
         (View.DOWN_THE_LINE, lambda s: _side_measures(_Side(s, length=club_length))),
     )
     for view, read in readers:

@@ -28,7 +28,6 @@ from wellset.vision.reader import Reader
 
 UNITS = {"cm": UnitSystem.CENTIMETRES, "in": UnitSystem.INCHES}
 DEMO = "demo"
-DEMO_FOLDER = "wellset-demo"
 
 
 @frozen(kw_only=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from wellset import __version__
@@ -23,6 +23,9 @@ EXIT_CODES = {
     e.OutputError: 7,
 }
 """What a failed run returns; 0 is success, 2 a wrong option, 1 a fault of our own."""
+
+DEMO_FOLDER = "wellset-demo"
+"""Where the demo writes, in the current folder, unless --out says otherwise."""
 
 _CODES_TEXT = """exit codes:
   0  done
@@ -68,6 +71,7 @@ def _add_demo(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     )
     demo.add_argument("--no-open", action="store_true", help="don't open the page")
     _add_common(demo)
+    demo.set_defaults(out=DEMO_FOLDER)
 
 
 def _add_assess(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -82,7 +86,9 @@ def _add_assess(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -
         "--down-the-line", metavar="FILE", help="picture from behind, looking at the target"
     )
     assess.add_argument("--club", required=True, help='a club ("7-iron") or kind ("mid iron")')
-    assess.add_argument("--height", metavar="LENGTH", help='barefoot, such as "178 cm", "5 ft 10 in"')
+    assess.add_argument(
+        "--height", metavar="LENGTH", help='barefoot, such as "178 cm", "5 ft 10 in"'
+    )
     assess.add_argument("--club-length", metavar="LENGTH", help='such as "37 in"')
     assess.add_argument("--club-lie", metavar="DEG", help="built lie angle in degrees")
     assess.add_argument("--shot", metavar="NAME", help="kind of shot; follows from the club")
@@ -157,7 +163,7 @@ def _deliver(assessment: Assessment, options: argparse.Namespace) -> int:
         json_path=None if printed else options.json,
         units=options.units,
     )
-    print(result.json_text if printed else result.terminal_text)
+    print(result.json_text if printed else result.terminal_text, end="")
     for failure in result.failures:
         print(f"wellset: {failure.sentence}", file=sys.stderr)
     if options.command == "demo" and not options.no_open and result.page is not None:
@@ -177,7 +183,7 @@ class _Printer:
             print(f"[{share:4.0%}] {step}", file=sys.stderr, flush=True)
 
 
-def _progress(*, quiet: bool) -> object:
+def _progress(*, quiet: bool) -> Callable[[str, float], None]:
     if quiet:
         return lambda _step, _share: None
     return _Printer()

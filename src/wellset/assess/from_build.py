@@ -107,7 +107,7 @@ def club_knowledge(club: Club, /) -> ClubKnowledge:
     tee = tee_height(club.kind)
     return ClubKnowledge(
         length=Known(value=club.length_m, sd=club.length_sd_m),
-        ball_height=Known(value=STANDARD_BALL.diameter_m / 2 + tee.value, sd=max(tee.sd or 0.0, 0.002)),
+        ball_height=Known(
+            value=STANDARD_BALL.diameter_m / 2 + tee.value, sd=max(tee.sd or 0.0, 0.002)
+        ),
     )
-
-

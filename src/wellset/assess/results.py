@@ -29,6 +29,9 @@ ONE_VIEW_MARGIN: Final = 0.5
 uncertainty is below this share of the useful one: depth from one picture rests on segment
 lengths, and the linear interval does not see that a limb may point the other way."""
 
+FAR_TOO_LARGE: Final = 4.0
+"""Beyond this many useful standard uncertainties the figure itself means nothing."""
+
 _UNITS: Final = {Unit.METRE: (100.0, "cm"), Unit.DEGREE: (1.0, "°"), Unit.PERCENT: (1.0, " %")}
 _SOURCE_FIX: Final = {
     p.CAMERA: "Lay a stick on the target line, and hold the phone level and square.",
@@ -98,7 +101,12 @@ def _hidden(measure: Measure, hidden: list[str], *, sd: float) -> NotMeasurable:
 def _too_uncertain(
     measure: Measure, result: Measured, *, missing: frozenset[View], limit: float
 ) -> NotMeasurable:
-    found = _amount(result.sd, measure.unit)
+    beyond = result.sd > FAR_TOO_LARGE * measure.useful_sd
+    found = (
+        f"far above {_amount(FAR_TOO_LARGE * measure.useful_sd, measure.unit)}"
+        if beyond
+        else _amount(result.sd, measure.unit)
+    )
     wanted = _amount(limit, measure.unit)
     if missing:
         words = " and ".join(v.words for v in sorted(missing))
@@ -133,5 +141,3 @@ def _refuse(
 def judge_all(fit: Fit, sightings: Sequence[Sighting], /) -> Mapping[str, MeasureResult]:
     """Every measure of the catalogue: a number with its interval, or why there is none."""
     return {id_: judge(measure, fit, sightings) for id_, measure in MEASURES.items()}
-
-

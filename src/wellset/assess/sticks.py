@@ -94,7 +94,9 @@ def stick_terms(
     for name in {s.name for s in sticks}:
         line = layout[name]
         terms.append(
-            prior(STICK, size=size, columns=line, mean=[0.0, 0.0, STICK_HEIGHT_M[name]], sd=_LINE_SD)
+            prior(
+                STICK, size=size, columns=line, mean=[0.0, 0.0, STICK_HEIGHT_M[name]], sd=_LINE_SD
+            )
         )
     for stick in sticks:
         along = layout[f"{stick.name}.{stick.view.value}"]

@@ -71,9 +71,7 @@ def assess_setup(
     )
     _check_enough(seen)
     progress("Solving cameras, body and club together", SHARE_OF_SEEING)
-    setting = Setting(
-        body=body_knowledge(request.student.build), club=club_knowledge(request.club)
-    )
+    setting = Setting(body=body_knowledge(request.student.build), club=club_knowledge(request.club))
     sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
     solved = fit(setting, sightings, rendered_to_real=request.rendered_to_real)
     progress("Judging the set-up against the standards", 0.95)
@@ -210,9 +208,7 @@ def _scale(request: Request, measures: Mapping[str, MeasureResult], solved: Fit)
     )
     return StudentScale(
         stance_width=stance_yard,
-        head_length=Yardstick(
-            metres=request.club.head_length_m, sd=request.club.head_length_sd_m
-        ),
+        head_length=Yardstick(metres=request.club.head_length_m, sd=request.club.head_length_sd_m),
         shoulder_width=shoulder,
         foot_length=Yardstick(metres=shoe.value, sd=shoe.sd),
     )
@@ -270,5 +266,3 @@ def _notes(request: Request, solved: Fit) -> list[Note]:
             )
         )
     return notes
-
-

@@ -180,9 +180,7 @@ def read_landmarks(text: str, *, where: str, hand: Hand | None = None) -> Landma
             },
             sticks=tuple(
                 mirror_stick(
-                    StickSighting(
-                        ends_px=s.ends_px, sd_px=s.sd_px, ends_are_tips=s.ends_are_tips
-                    ),
+                    StickSighting(ends_px=s.ends_px, sd_px=s.sd_px, ends_are_tips=s.ends_are_tips),
                     width_px=content.picture.width_px if mirrored else None,
                 )
                 for s in content.sticks
@@ -223,9 +221,7 @@ def _point_data(place: Placement, *, width: int | None) -> dict[str, object]:
     data: dict[str, object] = {
         "x_px": round(float(width - x if width is not None else x), 2),
         "y_px": round(float(y), 2),
-        "covariance_px2": [
-            float(f"{v:.4g}") for v in (xx, -xy if width is not None else xy, yy)
-        ],
+        "covariance_px2": [float(f"{v:.4g}") for v in (xx, -xy if width is not None else xy, yy)],
         "placed_by": "coach" if isinstance(place, PlacedByCoach) else "model",
     }
     if isinstance(place, ProposedByModel) and place.disagreement_px is not None:
@@ -255,9 +251,7 @@ def landmark_file_text(hand: Hand, sightings: Mapping[View, Sighting], /) -> str
             },
             "sticks": [
                 {
-                    "ends_px": np.round(
-                        mirror_stick(stick, width_px=width).ends_px, 2
-                    ).tolist(),
+                    "ends_px": np.round(mirror_stick(stick, width_px=width).ends_px, 2).tolist(),
                     "sd_px": round(stick.sd_px, 3),
                     "ends_are_tips": stick.ends_are_tips,
                 }

@@ -125,11 +125,13 @@ def detection_from(points_px: Array) -> Detection:
 
 
 def lies_turned(picture: Pixels, *, model: GeneralModel) -> bool:
-    """Whether somebody stands out once the picture is turned by quarter turns."""
-    return any(
-        any(d.score >= TURNED_SCORE for d in model.detect(np.rot90(picture, quarter).copy()))
-        for quarter in (1, 2, 3)
-    )
+    """Whether a person stands out once the picture is turned by quarter turns."""
+    for quarter in (1, 2, 3):
+        upright = np.ascontiguousarray(np.rot90(picture, quarter))
+        for detection in model.detect(upright, least_score=TURNED_SCORE)[:1]:
+            if is_person(read_body(upright, model=model, detection=detection)):
+                return True
+    return False
 
 
 def others(picture: Pixels, *, golfer: Body, model: GeneralModel) -> tuple[Body, ...]:
