@@ -1,0 +1,1 @@
+"""Measurements of the project that are kept: accuracy and speed."""

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import sys
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from functools import partial
@@ -18,12 +19,17 @@ from pathlib import Path
 
 import numpy as np
 from attrs import asdict, frozen
+from numpy.typing import NDArray
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
 import wellset
 from benchmarks.naive import naive_measures
 from benchmarks.scenes import Scene, read_scenes
 from wellset.errors import WellsetError
-from wellset.measures import MEASURES, Measured
+from wellset.measures import COVERAGE_FACTOR, MEASURES, Measured, Unit
+
+Array = NDArray[np.float64]
 
 
 @frozen(kw_only=True)
@@ -71,54 +77,59 @@ def run_scene(scene: Scene, *, rendered_to_real: bool) -> list[Row]:
         truth = scene.truth["measures"].get(id_, {}).get("value")
         if truth is None:
             continue
-        given = isinstance(measured, Measured)
+        number = measured if isinstance(measured, Measured) else None
         rows.append(
             Row(
                 scene=scene.name,
                 measure=id_,
                 truth=truth,
-                value=measured.value if given else None,
-                sd=measured.sd if given else None,
+                value=number.value if number else None,
+                sd=number.sd if number else None,
                 naive=naive.get(id_),
-                why="" if given else measured.code,
+                why="" if isinstance(measured, Measured) else measured.code,
             )
         )
     return rows
 
 
+def _rms(values: Array) -> float:
+    return float(np.sqrt(np.mean(values**2))) if len(values) else float("nan")
+
+
+def _errors(rows: Sequence[Row]) -> Array:
+    """Error and standard uncertainty of every given measure, shape (n, 2)."""
+    return np.array(
+        [[r.value - r.truth, r.sd] for r in rows if r.value is not None and r.sd is not None]
+    ).reshape(-1, 2)
+
+
+def _coverage(errors: Array) -> float:
+    return float(np.mean(np.abs(errors[:, 0]) < COVERAGE_FACTOR * errors[:, 1]))
+
+
 def _line(id_: str, rows: Sequence[Row]) -> str:
     """One measure's figures over some scenes."""
-    scale = 100.0 if MEASURES[id_].unit == "m" else 1.0
-    unit = "cm" if MEASURES[id_].unit == "m" else MEASURES[id_].unit.value
-    given = [r for r in rows if r.value is not None and r.sd is not None]
-    error = np.array([r.value - r.truth for r in given]) * scale
-    sd = np.array([r.sd for r in given]) * scale
-    naive = np.array([r.naive - r.truth for r in rows if r.naive is not None]) * scale
-    rmse = _rms(error)
-    by_hand = (
-        f"{_rms(naive):8.2f}{_rms(naive) / rmse:6.1f}x"
-        if len(naive) and rmse
-        else 8 * " " + "     –"
-    )
-    covered = np.abs(error) < 1.96 * sd
+    metres = MEASURES[id_].unit is Unit.METRE
+    given = _errors(rows) * (100.0 if metres else 1.0)
+    naive = [r.naive - r.truth for r in rows if r.naive is not None]
+    by_hand = _rms(np.array(naive)) * (100.0 if metres else 1.0)
+    start = f"{id_:18}{'cm' if metres else MEASURES[id_].unit.value:>4}"
+    if not len(given):
+        return f"{start}   not measured"
+    rmse = _rms(given[:, 0])
+    times = f"{by_hand:8.2f}{by_hand / rmse:6.1f}x" if naive else f"{'-':>8}"
     return (
-        f"{id_:18}{unit:>4}{np.mean(error) if len(error) else np.nan:8.2f}{rmse:8.2f}"
-        f"{np.median(np.abs(error)) if len(error) else np.nan:8.2f}{_rms(sd):8.2f}"
-        f"{100 * len(given) / max(len(rows), 1):6.0f} %{100 * np.mean(covered) if len(given) else np.nan:6.0f} %{by_hand}"
+        f"{start}{np.mean(given[:, 0]):8.2f}{rmse:8.2f}{np.median(np.abs(given[:, 0])):8.2f}"
+        f"{_rms(given[:, 1]):8.2f}{100 * len(given) / len(rows):6.0f} %"
+        f"{100 * _coverage(given):6.0f} %{times}"
     )
-
-
-def _rms(values: np.ndarray) -> float:
-    return float(np.sqrt(np.mean(values**2))) if len(values) else float("nan")
 
 
 def table(rows: Sequence[Row], *, title: str) -> str:
     """All measures over some scenes, with pooled coverage."""
-    scenes = len({r.scene for r in rows})
-    given = [r for r in rows if r.value is not None and r.sd is not None]
-    covered = np.mean([abs(r.value - r.truth) < 1.96 * r.sd for r in given]) if given else np.nan
     head = (
-        f"\n{title}: {scenes} scenes\n{'measure':18}{'unit':>4}{'bias':>8}{'RMSE':>8}{'median':>8}"
+        f"\n{title}: {len({r.scene for r in rows})} scenes\n"
+        f"{'measure':18}{'unit':>4}{'bias':>8}{'RMSE':>8}{'median':>8}"
         f"{'our sd':>8}{'given':>8}{'cover':>8}{'naive':>8}"
     )
     lines = [
@@ -126,13 +137,12 @@ def table(rows: Sequence[Row], *, title: str) -> str:
         for id_ in MEASURES
         if any(r.measure == id_ for r in rows)
     ]
-    return "\n".join(
-        [head, *lines, f"pooled coverage of the 95 % intervals: {100 * covered:.1f} %"]
-    )
+    covered = 100 * _coverage(_errors(rows))
+    return "\n".join([head, *lines, f"pooled coverage of the 95 % intervals: {covered:.1f} %"])
 
 
 def _select(
-    rows: Sequence[Row], scenes: Sequence[Scene], keep: Callable[[Scene], bool]
+    rows: Sequence[Row], scenes: Sequence[Scene], *, keep: Callable[[Scene], bool]
 ) -> list[Row]:
     names = {s.name for s in scenes if keep(s)}
     return [r for r in rows if r.scene in names]
@@ -157,10 +167,10 @@ def main() -> None:
         ("held-out half", lambda s: not s.tuned_on),
         ("nearly square cameras", lambda s: s.near_square),
         ("hand-held cameras", lambda s: not s.near_square),
-        ("all", lambda s: True),
+        ("all", lambda _: True),
     ]
     for title, keep in groups:
-        chosen = _select(rows, scenes, keep)
+        chosen = _select(rows, scenes, keep=keep)
         if chosen:
             print(table(chosen, title=title))
     if options.json:

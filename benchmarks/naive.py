@@ -7,7 +7,7 @@ nearly at full length, in the face-on picture it rises by length times sine of l
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from math import atan2, degrees, hypot, radians, sin
 
 import numpy as np
@@ -31,7 +31,7 @@ class _Front:
         if name.startswith("mid_"):
             return (self["lead_" + name[4:]] + self["trail_" + name[4:]]) / 2
         x, y = self._points[name]
-        return np.array([x, -y]) * self._scale
+        return np.asarray(np.array([x, -y]) * self._scale)
 
 
 class _Side(_Front):
@@ -97,7 +97,7 @@ def naive_measures(
 ) -> dict[str, float]:
     """Measures by line drawing, in published units; those a line can't give are left out."""
     found: dict[str, float] = {}
-    readers = (
+    readers: tuple[tuple[View, Callable[[Sighting], dict[str, float]]], ...] = (
         (
             View.FACE_ON,
             lambda s: _front_measures(_Front(s, rise=club_length * sin(radians(club_lie_deg)))),

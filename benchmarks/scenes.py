@@ -6,9 +6,20 @@ import hashlib
 import json
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, TypedDict
 
 from attrs import frozen
+
+
+class SetUp(TypedDict):
+    """Arguments of :func:`wellset.assess`."""
+
+    face_on: str
+    down_the_line: str
+    club: str
+    height: str
+    club_length: str
+    club_lie: str
 
 
 @frozen(kw_only=True)
@@ -43,7 +54,7 @@ class Scene:
         return sum(key in ground for key in ("target_stick", "cross_stick"))
 
     @property
-    def options(self) -> dict[str, str]:
+    def options(self) -> SetUp:
         """What a coach would type for it."""
         truth = self.truth
         return {

@@ -15,12 +15,12 @@ __version__ = "0.1.0"
 __all__ = ["__version__", "assess"]
 
 if TYPE_CHECKING:
-    from wellset.api import assess
+    from wellset.api import assess  # noqa: TC004  (what type checkers see; loaded late below)
     from wellset.services.assessment import Assessment
 
 
 class _FrontDoor(ModuleType):
-    """This package as a module whose verbs are functions.
+    """The package as a module whose verbs are functions.
 
     The room ``wellset/assess/`` and the function ``wellset.assess`` share a name. Loading
     the room would put it over the function; a property on the module's class stands above

@@ -17,9 +17,10 @@ from tests.support.truth import SOME_SCENES, load, points
 from wellset.assess import BodyKnowledge, ClubKnowledge, Known, Setting
 from wellset.assess import problem as p
 from wellset.assess.cameras import BASE, camera_prior
+from wellset.assess.common import shared_shift
 from wellset.assess.knowledge import SEGMENTS, SYMMETRIC, combinations
 from wellset.assess.observe import SWAY_SIGN
-from wellset.assess.sticks import ACROSS, ALONG, STICK_HEIGHT_M
+from wellset.assess.sticks import ACROSS, ALONG, STICK_HEIGHT_M, STICK_HEIGHT_SD_M
 from wellset.estimation import DistanceTerm, Term, prior, solve
 from wellset.figure.figure import BUILD_SCALARS, FigureState
 from wellset.figure.landmarks import INDEX, LANDMARKS
@@ -146,7 +147,16 @@ def _stick(name: str, slope: float, *, rng: np.random.Generator) -> Array:
     else:
         offset, along = 0.01 * rng.normal(), np.array([0.2, 0.8])
         run = np.stack([offset - slope * along, along], 1)
-    return np.column_stack([run, np.full(2, STICK_HEIGHT_M[name])])
+    height = STICK_HEIGHT_M[name] + STICK_HEIGHT_SD_M * rng.normal()
+    return np.column_stack([run, np.full(2, height)])
+
+
+def _landmark_errors(view: View, sd: Array, *, rng: np.random.Generator) -> Array:
+    """Errors as stated: each landmark's variance, part of it shared with its neighbours."""
+    shift = shared_shift(view, list(LANDMARKS), sd_px=np.stack([sd, sd], 1))
+    alone = np.sqrt(sd[:, None] ** 2 - (shift**2).sum(2))
+    own = alone * rng.normal(size=(len(sd), 2))
+    return own - shift @ rng.normal(size=shift.shape[2])
 
 
 def _camera(view: View, picture: PictureFacts, at: Array, *, rng: np.random.Generator) -> Camera:
@@ -182,7 +192,7 @@ def _picture(
     height = np.clip(at[:, 2] / p.SWAY_HEIGHT_M, 0.0, 2.0)
     shown[:, :2] += (SWAY_SIGN[view] * height)[:, None] * sway
     sd = camera.focal_px / camera.depth(shown) * NOISE_M
-    pixels = camera.project(shown) + sd[:, None] * rng.normal(size=(len(shown), 2))
+    pixels = camera.project(shown) + _landmark_errors(view, sd, rng=rng)
     return Sighting(
         view=view,
         picture=picture,

@@ -8,8 +8,8 @@ from typing import Final
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from tests.support.truth import Truth, ViewTruth, scene_name
 
+from tests.support.truth import Truth, ViewTruth, scene_name
 from wellset.figure.landmarks import LANDMARKS
 
 Array = NDArray[np.float64]

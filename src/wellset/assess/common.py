@@ -46,7 +46,7 @@ def labels(view: View, /) -> list[str]:
     return [f"{view.value} shared {s.name}.{'xy'[s.axis]}" for s in SHARED[view]]
 
 
-def shared_shift(view: View, names: list[str], sd_px: Array, /) -> Array:
+def shared_shift(view: View, names: list[str], *, sd_px: Array) -> Array:
     """Pixels that one unit of each shared error moves each landmark.
 
     Parameters

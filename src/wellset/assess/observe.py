@@ -60,7 +60,7 @@ def landmark_terms(
     covariance = own + (gap**2)[:, None, None] * np.eye(2)
     gap_share = gap**2 / (np.trace(covariance, axis1=1, axis2=2) / 2)
     sd = np.sqrt(np.diagonal(covariance, axis1=1, axis2=2)) * ~by_hand[:, None]
-    shift = shared_shift(sighting.view, [LANDMARKS[i] for i in which], sd)
+    shift = shared_shift(sighting.view, [LANDMARKS[i] for i in which], sd_px=sd)
     alone = covariance - np.einsum("kig,kjg->kij", shift, shift)
     rows = np.repeat(gap_share, 2)
     hand_rows = np.repeat(by_hand, 2)
@@ -89,7 +89,7 @@ def _shared_prior(shift: Array, gap_share: Array, *, layout: Layout, view: View)
         source=LANDMARK,
         matrix=np.eye(layout.size)[layout[shared_block(view)]],
         target=np.zeros(len(gap)),
-        mix={LANDMARK: 1 - gap, GAP: gap},
+        mix={LANDMARK: 1 - gap, GAP: gap} if gap.any() else None,
     )
 
 

@@ -76,8 +76,9 @@ def build_layout(
         ("build_scale", ["build_scale"]),
         ("grip_along", ["grip_along"]),
     ]
-    for s in sightings:
-        blocks.append((s.view.value, [f"{s.view.value} camera {p}" for p in CAMERA_PARAMETERS]))
+    blocks += [
+        (s.view.value, [f"{s.view.value} camera {p}" for p in CAMERA_PARAMETERS]) for s in sightings
+    ]
     blocks += [(shared_block(s.view), labels(s.view)) for s in sightings]
     if len(sightings) == 2:
         blocks.append(("sway", ["sway.x", "sway.y"]))
@@ -168,7 +169,7 @@ def body_terms(setting: Setting, layout: Layout) -> list[Term]:
     ]
 
 
-def _coordinate(layout: Layout, landmark: str, axis: int) -> int:
+def _coordinate(layout: Layout, landmark: str, *, axis: int) -> int:
     return layout["points"].start + 3 * INDEX[landmark] + axis
 
 
@@ -178,7 +179,7 @@ def ground_terms(setting: Setting, layout: Layout) -> list[Term]:
     for side in ("lead", "trail"):
         for stem in ("ankle", "foot_ball", "shoe_heel", "shoe_toe"):
             known = setting.body.heights[stem]
-            columns.append(_coordinate(layout, f"{side}_{stem}", 2))
+            columns.append(_coordinate(layout, f"{side}_{stem}", axis=2))
             mean.append(known.value)
             sd.append(known.sd)
     return [prior(GROUND, size=layout.size, columns=columns, mean=mean, sd=sd)]
@@ -187,8 +188,8 @@ def ground_terms(setting: Setting, layout: Layout) -> list[Term]:
 def club_terms(setting: Setting, layout: Layout) -> list[Term]:
     """Shaft of known length, sole on the ground, ball at the origin."""
     size, club = layout.size, setting.club
-    ball = [_coordinate(layout, "ball", i) for i in range(3)]
-    sole_z = _coordinate(layout, "shaft_end", 2)
+    ball = [_coordinate(layout, "ball", axis=i) for i in range(3)]
+    sole_z = _coordinate(layout, "shaft_end", axis=2)
     grip = layout["grip_along"]
     middle, spread = (v / club.length.value for v in GRIP_MIDDLE_M)
     return [

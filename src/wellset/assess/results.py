@@ -49,7 +49,7 @@ def _amount(value: float, unit: Unit) -> str:
     return f"{value * factor:.1f}{' ' if sign == 'cm' else ''}{sign}"
 
 
-def hidden_landmarks(measure: Measure, fit: Fit, sightings: Sequence[Sighting], /) -> list[str]:
+def hidden_landmarks(measure: Measure, fit: Fit, *, sightings: Sequence[Sighting]) -> list[str]:
     """Landmarks the measure depends on that no picture shows."""
     _, gradient = value_and_gradient(measure, fit.figure.state)
     strength = np.abs(gradient[: 3 * len(LANDMARKS)].reshape(-1, 3)).max(1)
@@ -61,7 +61,7 @@ def hidden_landmarks(measure: Measure, fit: Fit, sightings: Sequence[Sighting], 
     ]
 
 
-def judge(measure: Measure, fit: Fit, sightings: Sequence[Sighting], /) -> MeasureResult:
+def judge(measure: Measure, fit: Fit, *, sightings: Sequence[Sighting]) -> MeasureResult:
     """One measure, or the reason why the pictures don't give it."""
     if fit.known.undetermined and _touches(measure, fit):
         return _refuse(
@@ -75,7 +75,7 @@ def judge(measure: Measure, fit: Fit, sightings: Sequence[Sighting], /) -> Measu
     missing = measure.needs - {s.view for s in sightings}
     limit = measure.useful_sd * (ONE_VIEW_MARGIN if missing else 1.0)
     if result.sd <= limit:
-        hidden = hidden_landmarks(measure, fit, sightings)
+        hidden = hidden_landmarks(measure, fit, sightings=sightings)
         return _hidden(measure, hidden, sd=result.sd) if hidden else result
     return _too_uncertain(measure, result, missing=missing, limit=limit)
 
@@ -140,4 +140,4 @@ def _refuse(
 
 def judge_all(fit: Fit, sightings: Sequence[Sighting], /) -> Mapping[str, MeasureResult]:
     """Every measure of the catalogue: a number with its interval, or why there is none."""
-    return {id_: judge(measure, fit, sightings) for id_, measure in MEASURES.items()}
+    return {id_: judge(measure, fit, sightings=sightings) for id_, measure in MEASURES.items()}

@@ -8,14 +8,14 @@ from attrs import evolve, field, frozen
 
 from wellset import __version__
 from wellset.advise import findings, first_change
-from wellset.assess import Fit, Setting, body_knowledge, club_knowledge, fit, judge_all
+from wellset.assess import Fit, Misfit, Setting, body_knowledge, club_knowledge, fit, judge_all
 from wellset.assess.gap import EDITION as GAP_EDITION
 from wellset.body import ANSUR_MEN, ANSUR_WOMEN, Build, Sex, mass_model
 from wellset.equipment import Club
 from wellset.errors import InputError, SceneError
 from wellset.figure.landmarks import BALL, LANDMARKS
 from wellset.figure.notes import Note
-from wellset.figure.sighting import NotSeen
+from wellset.figure.sighting import NotSeen, Sighting
 from wellset.figure.views import Hand, View
 from wellset.measures import Measured, MeasureResult
 from wellset.services.assessment import AssessedPicture, Assessment, Student, Versions
@@ -76,7 +76,7 @@ def assess_setup(
     solved = fit(setting, sightings, rendered_to_real=request.rendered_to_real)
     progress("Judging the set-up against the standards", 0.95)
     measures = judge_all(solved, sightings)
-    windows = request.standards.windows_for(shot, scale=_scale(request, measures, solved))
+    windows = request.standards.windows_for(shot, scale=_scale(request, measures))
     found = findings(measures, windows, decision=request.standards.decision)
     return Assessment(
         hand=seen.hand,
@@ -123,7 +123,9 @@ def _see(request: Request, *, reader: PictureReader, progress: Progress) -> Seen
     pictures: dict[View, SeenPicture] = {}
     for view in View:
         if view in ready:
-            pictures[view] = _given_picture(request, view, hand=seen.hand, reader=reader)
+            pictures[view] = _given_picture(
+                given.sightings[view], request.pictures.get(view), hand=seen.hand, reader=reader
+            )
         elif view in seen.pictures:
             picture = seen.pictures[view]
             if view in given.sightings:
@@ -139,14 +141,12 @@ def _hand(request: Request) -> Hand | None:
 
 
 def _given_picture(
-    request: Request, view: View, *, hand: Hand, reader: PictureReader
+    sighting: Sighting, path: str | None, *, hand: Hand, reader: PictureReader
 ) -> SeenPicture:
     """A picture whose landmarks all come from the file; its pixels are only drawn on."""
-    assert request.landmarks is not None
-    sighting = request.landmarks.sightings[view]
-    if view not in request.pictures:
+    if path is None:
         return SeenPicture(sighting=sighting, rgb=None, mirrored=hand is Hand.LEFT)
-    opened = reader.open(request.pictures[view])
+    opened = reader.open(path)
     size = (opened.facts.width_px, opened.facts.height_px)
     if size != (sighting.picture.width_px, sighting.picture.height_px):
         raise InputError(
@@ -196,7 +196,7 @@ def shoulder_breadth(build: Build, /) -> Yardstick:
     return Yardstick(metres=mean, sd=(between + within) ** 0.5)
 
 
-def _scale(request: Request, measures: Mapping[str, MeasureResult], solved: Fit) -> StudentScale:
+def _scale(request: Request, measures: Mapping[str, MeasureResult]) -> StudentScale:
     """What the relative units of the standards mean for this student with this club."""
     build, stance = request.student.build, measures["stance_width"]
     shoulder = shoulder_breadth(build)
@@ -253,16 +253,17 @@ def _notes(request: Request, solved: Fit) -> list[Note]:
                 remedy="Give both pictures, and check the points drawn on them.",
             )
         )
-    for misfit in solved.misfits[:5]:
-        notes.append(
-            Note(
-                code="landmark_misfit",
-                message=f"The {misfit.landmark.replace('_', ' ')} in the {misfit.view.words} "
-                f"picture does not fit the rest ({misfit.distance:.0f} times its own "
-                "uncertainty away), so it counted little.",
-                remedy="Look at that point in the picture; if it is wrong, place it by hand in "
-                "the landmark file and run again.",
-                where=misfit.view.value,
-            )
-        )
+    notes += [_misfit_note(misfit) for misfit in solved.misfits[:5]]
     return notes
+
+
+def _misfit_note(misfit: Misfit) -> Note:
+    return Note(
+        code="landmark_misfit",
+        message=f"The {misfit.landmark.replace('_', ' ')} in the {misfit.view.words} picture does "
+        f"not fit the rest ({misfit.distance:.0f} times its own uncertainty away), so it "
+        "counted little.",
+        remedy="Look at that point in the picture; if it is wrong, place it by hand in the "
+        "landmark file and run again.",
+        where=misfit.view.value,
+    )

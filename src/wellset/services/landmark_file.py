@@ -207,9 +207,11 @@ def merge(given: Sighting, seen: Sighting, /) -> Sighting:
         if isinstance(placement, ProposedByModel):
             continue
         proposal = seen.landmarks.get(name)
-        if isinstance(placement, PlacedByCoach) and isinstance(proposal, ProposedByModel):
-            placement = evolve(placement, proposal=proposal)
-        landmarks[name] = placement
+        landmarks[name] = (
+            evolve(placement, proposal=proposal)
+            if isinstance(placement, PlacedByCoach) and isinstance(proposal, ProposedByModel)
+            else placement
+        )
     return evolve(seen, landmarks=landmarks, sticks=given.sticks or seen.sticks)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Literal
 
-from attrs import evolve
 from pydantic import Field, field_validator
 
 from wellset.body import TAPE_MEASURES, Build, Sex
@@ -79,10 +78,11 @@ def make_student(
             fix='Give --height "178 cm", or `height:` in the student file.',
             where=where if file_text is not None else "",
         )
+    tapes = {name: parse_length(text, where=f"tape.{name}") for name, text in file.tape.items()}
     build = Build(
         stature=parse_length(stature, where="height"),
         sex=Sex.from_words(file.sex),
         mass=parse_mass(file.weight, where="weight") if file.weight is not None else None,
+        **tapes,  # type: ignore[arg-type]  # every name is checked to be a tape measure
     )
-    tapes = {name: parse_length(text, where=f"tape.{name}") for name, text in file.tape.items()}
-    return Student(name=file.name, hand=file.hand, build=evolve(build, **tapes))
+    return Student(name=file.name, hand=file.hand, build=build)

@@ -14,7 +14,7 @@ from wellset.vision.crops import Box, Cutout
 from wellset.vision.facing import Facing, facing_of
 from wellset.vision.general import ROOM_AROUND, Body, Detection, GeneralModel
 from wellset.vision.network import LandmarkNetwork
-from wellset.vision.person import candidates, golfer_box, is_person, others, read_body
+from wellset.vision.person import candidates, golfer_box, is_person, others, read_body, without
 from wellset.vision.reading import Look, lay_cutouts, look
 from wellset.vision.values import Array, Pixels
 
@@ -33,9 +33,6 @@ UNSETTLED: Final = -5.5
 
 SAME_BOX: Final = 0.72
 """Overlap of the first guessed box with the look's own box that needs no second look."""
-
-SAME_PERSON: Final = 0.5
-"""Overlap of two people's boxes beyond which they are one."""
 
 MOST_LOOKS: Final = 3
 
@@ -130,13 +127,11 @@ def company(
 ) -> tuple[Golfer, ...]:
     """Other people of similar size, looked at as golfers."""
     found = others(picture, golfer=golfer.body, model=model)
-    met = [meet(picture, body=body, model=model, network=network) for body in found]
-    return tuple(
-        each
-        for each in met
-        if each.box.overlap(golfer.box) < SAME_PERSON
-        and (each.seen.doubt <= SURE or is_person(each.body))
-    )
+    if not found:
+        return ()
+    alone = without(picture, body=golfer.body)
+    met = [meet(alone, body=body, model=model, network=network) for body in found]
+    return tuple(each for each in met if each.seen.doubt <= SURE or is_person(each.body))
 
 
 def meet(picture: Pixels, *, body: Body, model: GeneralModel, network: LandmarkNetwork) -> Golfer:

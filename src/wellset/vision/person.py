@@ -12,10 +12,11 @@ from typing import Final
 
 import cv2
 import numpy as np
+from attrs import evolve
 
-from wellset.vision.crops import Box
+from wellset.vision.crops import Box, Cutout
 from wellset.vision.general import GENERAL_POINTS, Body, Detection, GeneralModel
-from wellset.vision.values import Array, Pixels
+from wellset.vision.values import Array, Flags, Pixels
 
 FAINT_SCORE: Final = 0.15
 """Least detector score worth a second look. Grey and noisy versions of the tuned-on
@@ -51,6 +52,8 @@ ERASED_ROOM: Final = 0.035
 """Outline probability that is painted over, and how far beyond, as a share of the cut-out."""
 
 WORKING_SIDE_PX: Final = 448
+FILLED_FROM: Final = 0.11
+"""Width of the surroundings that fill what is painted over, as a share of the picture."""
 
 MARGINS: Final = {"left": 0.07, "top": 0.125, "right": 0.05, "bottom": 0.05}
 """Room from the general model's outermost points to the golfer's outline, as shares of the
@@ -148,19 +151,23 @@ def others(picture: Pixels, *, golfer: Body, model: GeneralModel) -> tuple[Body,
     tuple of Body
         In pixels of the picture; empty in most pictures. Some may be phantoms.
     """
-    small, factor = _without(picture, body=golfer)
+    small, covered, factor = _painted_small(picture, body=golfer)
+    painted = _composed(small, covered=covered)
     found: list[Body] = []
-    for detection in model.detect(small, least_score=OTHER_SCORE)[:2]:
-        there = Detection(
-            score=detection.score,
-            head=detection.head,
-            hips_px=detection.hips_px * factor,
-            top_px=detection.top_px * factor,
-        )
-        body = model.body(picture, detection=there)
+    for detection in model.detect(painted, least_score=OTHER_SCORE)[:2]:
+        body = _scaled(model.body(painted, detection=detection), factor=factor)
         if _is_another(body, golfer=golfer):
             found.append(body)
     return tuple(found)
+
+
+def without(picture: Pixels, *, body: Body) -> Pixels:
+    """The picture with one person painted over by the surroundings."""
+    small, covered, _ = _painted_small(picture, body=body)
+    height, width = picture.shape[:2]
+    filling = cv2.resize(_composed(small, covered=covered), (width, height))
+    there = cv2.resize(covered.astype(np.uint8), (width, height)) > 0
+    return np.where(there[..., None], filling, picture).astype(np.uint8)
 
 
 def _worth(detection: Detection, *, width_px: int) -> float:
@@ -196,14 +203,13 @@ def _is_another(body: Body, *, golfer: Body) -> bool:
     )
 
 
-def _without(picture: Pixels, *, body: Body) -> tuple[Pixels, float]:
-    """A small copy of the picture with one body painted over by its surroundings."""
+def _painted_small(picture: Pixels, *, body: Body) -> tuple[Pixels, Flags, float]:
+    """A small copy of the picture, where the body covers it, and the reduction."""
     height, width = picture.shape[:2]
     factor = max(1, max(height, width) // WORKING_SIDE_PX)
     size = (width // factor, height // factor)
-    small = cv2.resize(
-        picture[: size[1] * factor, : size[0] * factor], size, interpolation=cv2.INTER_AREA
-    )
+    whole = picture[: size[1] * factor, : size[0] * factor]
+    small = np.asarray(cv2.resize(whole, size, interpolation=cv2.INTER_AREA), dtype=np.uint8)
     affine = body.cutout.picture_from_cutout / factor
     centres = np.column_stack(
         [affine[:, :2], affine[:, 2] + affine[:, :2] @ np.array([0.5, 0.5]) - 0.5]
@@ -212,9 +218,22 @@ def _without(picture: Pixels, *, body: Body) -> tuple[Pixels, float]:
     outline = cv2.warpAffine(there, centres, size, flags=cv2.INTER_NEAREST)
     room = max(1, round(ERASED_ROOM * body.cutout.size / body.cutout.scale / factor))
     covered = cv2.dilate(outline, np.ones((2 * room + 1, 2 * room + 1), np.uint8)) > 0
+    return small, np.asarray(covered), float(factor)
+
+
+def _composed(small: Pixels, *, covered: Flags) -> Pixels:
+    """The small picture with what is covered filled from around."""
     around = np.where(covered, 0.0, 1.0).astype(np.float32)
-    wide = (5 * room + 1, 5 * room + 1)  # twice a box is nearly a Gaussian, and quick
+    side = int(FILLED_FROM * max(small.shape[:2])) | 1
+    wide = (side, side)  # twice a box is nearly a Gaussian, and quick
     light = cv2.blur(cv2.blur(small.astype(np.float32) * around[..., None], wide), wide)
     weight = cv2.blur(cv2.blur(around, wide), wide) + 1e-4
-    filled = np.where(covered[..., None], light / weight[..., None], small)
-    return filled.astype(np.uint8), float(factor)
+    return np.where(covered[..., None], light / weight[..., None], small).astype(np.uint8)
+
+
+def _scaled(body: Body, *, factor: float) -> Body:
+    """A body found in a reduced picture, in pixels of the whole one."""
+    cutout = Cutout(
+        size=body.cutout.size, picture_from_cutout=body.cutout.picture_from_cutout * factor
+    )
+    return evolve(body, points_px=body.points_px * factor, cutout=cutout)

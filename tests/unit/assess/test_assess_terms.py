@@ -17,18 +17,20 @@ Array = NDArray[np.float64]
 RNG = np.random.default_rng(21)
 # four points, a camera, a sway, a stick's line and two places on it, one free number
 POINTS, CAMERA, SWAY = slice(0, 12), slice(12, 22), slice(22, 24)
-LINE, ALONG, FREE = slice(24, 26), slice(26, 28), 28
+LINE, ALONG, FREE, SHARED = slice(24, 27), slice(27, 29), 29, slice(30, 32)
 PARAMETERS = np.concatenate(
     [
         RNG.uniform([-0.3, 0.2, 0.1], [0.3, 0.8, 1.6], (4, 3)).ravel(),
         [7.1, 0.05, -0.08, 0.03, 0.2, -2.6, 1.2, 0.02, 0.004, -0.003],
         [0.006, -0.004],
-        [0.15, 0.012],
+        [0.15, 0.012, 0.006],
         [-0.5, 0.6],
         [0.13],
+        [0.7, -1.1],
     ]
 )
 SLOT = CameraSlot(block=CAMERA, base=BASE[View.FACE_ON], width_px=1500, height_px=2000)
+SHARED_SHIFT = RNG.normal(0, 1, (2, 2, 2))
 SPREAD = np.array([[[4.0, 1.0], [1.0, 2.0]], [[9.0, -2.0], [-2.0, 3.0]]])
 
 
@@ -42,6 +44,8 @@ def reprojection(*, sway: bool) -> ReprojectionTerm:
         row_shares={"network": np.full(4, 0.3), "gap": np.full(4, 0.7)},
         sway=SWAY if sway else None,
         sway_gain=np.array([-0.5, -0.2]),
+        shared=SHARED,
+        shared_shift_px=SHARED_SHIFT,
     )
 
 
@@ -51,7 +55,6 @@ def stick(axis: int) -> StickTerm:
         axis=axis,
         line=LINE,
         along=ALONG,
-        height=0.006,
         ends_px=np.array([[300.0, 1500.0], [1200.0, 1500.0]]),
         sd_px=0.8,
         source="stick",
@@ -98,6 +101,7 @@ def test_a_landmarks_residual_is_its_distance_in_standard_deviations() -> None:
     residuals, _ = reprojection(sway=False).linearise(PARAMETERS)
     points = PARAMETERS[POINTS].reshape(-1, 3)[[3, 1]]
     error = SLOT.camera(PARAMETERS).project(points) - [[700.0, 900.0], [650.0, 1200.0]]
+    error = error + SHARED_SHIFT @ PARAMETERS[SHARED]
     for i in range(2):
         expected = float(error[i] @ np.linalg.solve(SPREAD[i], error[i]))
         assert float((residuals[2 * i : 2 * i + 2] ** 2).sum()) == pytest.approx(expected)
@@ -115,8 +119,8 @@ def test_a_sway_moves_each_point_by_its_share_over_the_ground() -> None:
 
 @pytest.mark.parametrize("axis", [0, 1])
 def test_a_stick_seen_where_it_lies_has_no_residual(axis: int) -> None:
-    offset, slope = PARAMETERS[LINE]
-    world = np.full((2, 3), 0.006)
+    offset, slope, height = PARAMETERS[LINE]
+    world = np.full((2, 3), height)
     along = PARAMETERS[ALONG]
     # both sticks of a T turn together: the slope is counter-clockwise seen from above
     direction = np.array([[1.0, slope], [-slope, 1.0]])[axis]
@@ -128,7 +132,6 @@ def test_a_stick_seen_where_it_lies_has_no_residual(axis: int) -> None:
         axis=axis,
         line=LINE,
         along=ALONG,
-        height=0.006,
         ends_px=seen + np.array([[0.0, 0.8], [0.0, 0.0]]),
         sd_px=0.8,
         source="stick",
@@ -137,7 +140,7 @@ def test_a_stick_seen_where_it_lies_has_no_residual(axis: int) -> None:
 
 
 def test_the_middle_of_the_grip_lies_along_the_shaft() -> None:
-    at = np.zeros(29)
+    at = np.zeros(32)
     at[POINTS] = np.array([[0, 0.4, 0.8], [0, 0, 0], [0, 0.3, 0.6], [0, 0, 0]]).ravel()
     at[FREE] = 0.25
     np.testing.assert_allclose(ON_LINE.linearise(at)[0], 0, atol=1e-12)
