@@ -5,9 +5,9 @@ from __future__ import annotations
 import cv2
 import numpy as np
 import pytest
+
 from tests.support.sticks import distance_to_curve_px, scene_landmarks, scene_stick_px
 from tests.support.truth import SCENES, load
-
 from wellset.figure.views import View
 from wellset.vision.sticks import FoundStick, StickLabel, find_labelled
 

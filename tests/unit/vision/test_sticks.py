@@ -4,6 +4,7 @@ import cv2
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+
 from tests.support.sticks import (
     HEIGHT,
     WIDTH,
@@ -15,7 +16,6 @@ from tests.support.sticks import (
     mirrored,
     with_stick,
 )
-
 from wellset.errors import InputError
 from wellset.figure.sighting import StickSighting
 from wellset.vision.sticks import StickLabel, find_labelled, find_sticks, label_sticks
