@@ -47,11 +47,15 @@ def picture_reader() -> Reader:
 
 def _text(path: str, *, what: str) -> str:
     try:
-        return Path(path).read_text(encoding="utf-8")
+        return Path(path).read_text(encoding="utf-8-sig")  # editors on Windows add a mark
     except FileNotFoundError:
         why, fix = "there is no such file.", "Check its name and folder."
-    except (OSError, UnicodeDecodeError) as error:
-        why, fix = f"it cannot be read ({error}).", "Give a text file that you may read."
+    except IsADirectoryError:
+        why, fix = "it is a folder.", "Give the file inside it."
+    except UnicodeDecodeError:
+        why, fix = "it holds no text (UTF-8).", "Give a text file, saved as UTF-8."
+    except OSError as error:
+        why, fix = f"the system says: {error.strerror}.", "Give a file that you may read."
     raise InputError(f"The {what} file cannot be used", why=why, fix=fix, where=path)
 
 

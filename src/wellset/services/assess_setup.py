@@ -15,7 +15,7 @@ from wellset.equipment import Club
 from wellset.errors import InputError, SceneError
 from wellset.figure.landmarks import BALL, LANDMARKS
 from wellset.figure.notes import Note
-from wellset.figure.sighting import NotSeen, Sighting
+from wellset.figure.sighting import NotSeen, PictureFacts, Sighting
 from wellset.figure.views import Hand, View
 from wellset.measures import Measured, MeasureResult
 from wellset.services.assessment import AssessedPicture, Assessment, Student, Versions
@@ -106,20 +106,22 @@ def _see(request: Request, *, reader: PictureReader, progress: Progress) -> Seen
         )
     if given is None:
         return reader.look(request.pictures, hand=_hand(request), progress=progress)
+    return _see_with_file(request, given, reader=reader, progress=progress)
+
+
+def _see_with_file(
+    request: Request, given: LandmarkFile, /, *, reader: PictureReader, progress: Progress
+) -> Seen:
+    """Views the file places whole are taken from it; the others are looked at."""
     ready = {view for view in given.sightings if given.complete(view)}
-    missing = [view for view in given.sightings if view not in ready | set(request.pictures)]
-    if missing:
-        raise InputError(
-            "The landmark file cannot be used alone",
-            why=f"it places only some of the {missing[0].words} landmarks.",
-            fix=f"Give the {missing[0].words} picture too, and the rest is looked for in it.",
-        )
+    _check_usable(given, request, ready=ready)
     paths = {view: path for view, path in request.pictures.items() if view not in ready}
     seen = (
         reader.look(paths, hand=_hand(request), progress=progress)
         if paths
         else Seen(hand=_hand(request) or Hand.RIGHT, pictures={})
     )
+    given = given.for_hand(seen.hand)
     pictures: dict[View, SeenPicture] = {}
     for view in View:
         if view in ready:
@@ -127,12 +129,53 @@ def _see(request: Request, *, reader: PictureReader, progress: Progress) -> Seen
                 given.sightings[view], request.pictures.get(view), hand=seen.hand, reader=reader
             )
         elif view in seen.pictures:
-            picture = seen.pictures[view]
-            if view in given.sightings:
-                merged = merge(given.sightings[view], picture.sighting)
-                picture = evolve(picture, sighting=merged)
-            pictures[view] = picture
+            pictures[view] = _corrected(seen.pictures[view], given.sightings.get(view))
     return evolve(seen, pictures=pictures)
+
+
+def _check_usable(given: LandmarkFile, request: Request, /, *, ready: set[View]) -> None:
+    missing = [view for view in given.sightings if view not in ready | set(request.pictures)]
+    if missing:
+        raise InputError(
+            "The landmark file cannot be used alone",
+            why=f"it places only some of the {missing[0].words} landmarks.",
+            fix=f"Give the {missing[0].words} picture too, and the rest is looked for in it.",
+        )
+    if _hand(request) is None and set(request.pictures) <= ready:
+        raise InputError(
+            "The landmark file cannot be used alone",
+            why="it does not say whether the golfer plays right- or left-handed.",
+            fix='Add "hand": "right" or "left" to it, or give --hand.',
+        )
+
+
+def _corrected(picture: SeenPicture, given: Sighting | None, /) -> SeenPicture:
+    """What the reader saw, with the points of the file over it."""
+    if given is None:
+        return picture
+    _check_same_picture(given, picture.sighting.picture)
+    return evolve(picture, sighting=merge(given, picture.sighting))
+
+
+def _check_same_picture(given: Sighting, facts: PictureFacts, /) -> None:
+    """Pixels of one picture mean nothing in another."""
+    size = (facts.width_px, facts.height_px)
+    if size != (given.picture.width_px, given.picture.height_px):
+        why = (
+            f"the file speaks of {given.picture.width_px} x {given.picture.height_px} "
+            f"pixels, the picture has {size[0]} x {size[1]}."
+        )
+    elif given.picture.sha256 and facts.sha256 and given.picture.sha256 != facts.sha256:
+        why = f"its {given.view.words} points were placed on another file (`sha256` differs)."
+    else:
+        return
+    raise InputError(
+        "The landmark file does not belong to the picture",
+        why=why,
+        fix="Give the picture the landmarks were placed on; if it was only saved anew, delete "
+        "`sha256` in the landmark file.",
+        where=facts.name,
+    )
 
 
 def _hand(request: Request) -> Hand | None:
@@ -147,15 +190,7 @@ def _given_picture(
     if path is None:
         return SeenPicture(sighting=sighting, rgb=None, mirrored=hand is Hand.LEFT)
     opened = reader.open(path)
-    size = (opened.facts.width_px, opened.facts.height_px)
-    if size != (sighting.picture.width_px, sighting.picture.height_px):
-        raise InputError(
-            "The landmark file does not belong to the picture",
-            why=f"the file speaks of {sighting.picture.width_px} x {sighting.picture.height_px} "
-            f"pixels, the picture has {size[0]} x {size[1]}.",
-            fix="Give the picture the landmarks were placed on.",
-            where=opened.facts.name,
-        )
+    _check_same_picture(sighting, opened.facts)
     facts = evolve(opened.facts, focal_35mm=opened.facts.focal_35mm or sighting.picture.focal_35mm)
     return SeenPicture(
         sighting=evolve(sighting, picture=facts), rgb=opened.rgb, mirrored=hand is Hand.LEFT

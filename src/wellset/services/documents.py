@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from typing import Any, TypeVar
+from collections.abc import Mapping
+from typing import Any, Final, TypeVar
 
 import yaml
 from pydantic import BaseModel, ConfigDict, ValidationError
@@ -20,19 +21,33 @@ class Document(BaseModel):
 SomeDocument = TypeVar("SomeDocument", bound=Document)
 
 
+_PLAIN: Final = {
+    "extra_forbidden": "this field is not known",
+    "missing": "this field is missing",
+    "model_type": "fields with names are expected here",
+    "dict_type": "fields with names are expected here",
+}
+
+
 def _problem(error: dict[str, Any]) -> str:
     """One mistake as ``path: what``."""
-    path = ".".join(str(part) for part in error["loc"]) or "the document"
+    # Parts in brackets or with an underscore are the validator's own, not the document's.
+    parts = [str(part) for part in error["loc"]]
+    path = ".".join(part for part in parts if not part.startswith(("_", "["))) or "the document"
     message = str(error["msg"]).removeprefix("Value error, ")
-    if error["type"] == "extra_forbidden":
-        message = "this field is not known"
-    elif error["type"] == "missing":
-        message = "this field is missing"
+    message = _PLAIN.get(error["type"], message).rstrip(".")
     return f"{path}: {message[0].lower()}{message[1:]}"
 
 
-def validate(kind: type[SomeDocument], data: object, *, where: str, what: str) -> SomeDocument:
-    """Check data against a document's model.
+def validate(
+    kind: type[SomeDocument],
+    data: object,
+    *,
+    where: str,
+    what: str,
+    context: Mapping[str, object] | None = None,
+) -> SomeDocument:
+    """Check data against a document's model; the context is what its validators must know.
 
     Raises
     ------
@@ -40,7 +55,7 @@ def validate(kind: type[SomeDocument], data: object, *, where: str, what: str) -
         Naming every mistake with its path.
     """
     try:
-        return kind.model_validate(data)
+        return kind.model_validate(data, context=context)
     except ValidationError as error:
         problems = "; ".join(_problem(dict(e)) for e in error.errors())
         raise InputError(
@@ -70,6 +85,19 @@ def parse_yaml(text: str, *, where: str, what: str) -> object:
             fix="Check the indentation and the quotes around that line.",
             where=where,
         ) from None
+    except (ValueError, RecursionError) as error:  # a date like 2024-13-45, or endless brackets
+        raise _unreadable(error, where=where, what=what) from None
+
+
+def _unreadable(error: Exception, *, where: str, what: str) -> InputError:
+    deep = isinstance(error, RecursionError)
+    why = "it is nested too deeply" if deep else "it holds a date or number that is none"
+    return InputError(
+        f"{what} cannot be used",
+        why=f"{why}.",
+        fix="Mend that entry; the reference page of the file shows each field.",
+        where=where,
+    )
 
 
 def parse_json(text: str, *, where: str, what: str) -> object:
@@ -89,3 +117,5 @@ def parse_json(text: str, *, where: str, what: str) -> object:
             fix="Mend that line, or write the file again from a run.",
             where=where,
         ) from None
+    except (ValueError, RecursionError) as error:  # a number of thousands of digits, or brackets
+        raise _unreadable(error, where=where, what=what) from None

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from typing import Final, Literal
+from typing import Annotated, Final, Literal, TypeVar
 
 import numpy as np
 from attrs import evolve, frozen
-from pydantic import Field, field_validator, model_validator
+from numpy.typing import NDArray
+from pydantic import AfterValidator, Discriminator, Field, Tag, field_validator, model_validator
 
 from wellset.errors import InputError
 from wellset.figure.landmarks import LANDMARKS
@@ -28,19 +29,26 @@ from wellset.figure.sighting import (
 from wellset.figure.views import Hand, View
 from wellset.services.documents import Document, parse_json, validate
 
+Array = NDArray[np.float64]
+_Placed = TypeVar("_Placed", ProposedByModel, PlacedByCoach)
+
 SCHEMA: Final = "wellset.landmarks/1"
 HAND_SD_OF_HEIGHT: Final = 0.0025
 """Spread of a point placed by hand without one, as a share of the picture's height: about
 half a centimetre when the golfer fills most of the picture (our judgement)."""
 
 
+_Number = Annotated[float, Field(allow_inf_nan=False)]
+_Positive = Annotated[float, Field(gt=0, allow_inf_nan=False)]
+
+
 class _Point(Document):
-    x_px: float = Field(allow_inf_nan=False)
-    y_px: float = Field(allow_inf_nan=False)
-    sd_px: float | None = Field(default=None, gt=0, allow_inf_nan=False)
-    covariance_px2: tuple[float, float, float] | None = None
+    x_px: _Number
+    y_px: _Number
+    sd_px: _Positive | None = None
+    covariance_px2: tuple[_Number, _Number, _Number] | None = None
     placed_by: Literal["model", "coach"] = "coach"
-    disagreement_px: float | None = None
+    disagreement_px: _Number | None = None
     proposal: _Point | None = None
 
     @field_validator("covariance_px2")
@@ -55,10 +63,32 @@ class _Unseen(Document):
     not_seen: str
 
 
+def _which(value: object) -> str:
+    return "_unseen" if isinstance(value, dict) and "not_seen" in value else "_point"
+
+
+_Entry = Annotated[
+    Annotated[_Point, Tag("_point")] | Annotated[_Unseen, Tag("_unseen")], Discriminator(_which)
+]
+
+
+def _known(name: str) -> str:
+    if name not in LANDMARKS:
+        raise ValueError("there is no landmark of this name")
+    return name
+
+
 class _Stick(Document):
-    ends_px: tuple[tuple[float, float], tuple[float, float]]
-    sd_px: float = Field(default=1.0, gt=0)
+    ends_px: tuple[tuple[_Number, _Number], tuple[_Number, _Number]]
+    sd_px: _Positive = 1.0
     ends_are_tips: bool = False
+
+    @field_validator("ends_px")
+    @classmethod
+    def _apart(cls, value: tuple[tuple[float, float], ...]) -> object:
+        if value[0] == value[1]:
+            raise ValueError("must be two different points of the stick")
+        return value
 
 
 class _Picture(Document):
@@ -71,21 +101,23 @@ class _Picture(Document):
 
 class _View(Document):
     picture: _Picture
-    landmarks: dict[str, _Point | _Unseen]
+    landmarks: dict[Annotated[str, AfterValidator(_known)], _Entry]
     sticks: tuple[_Stick, ...] = ()
 
     @model_validator(mode="after")
-    def _known_and_inside(self) -> _View:
-        for name, point in self.landmarks.items():
-            if name not in LANDMARKS:
-                raise ValueError(f"landmarks.{name} is not a landmark")
-            if isinstance(point, _Point):
-                margin_x, margin_y = 0.5 * self.picture.width_px, 0.5 * self.picture.height_px
-                if not (
-                    -margin_x <= point.x_px <= self.picture.width_px + margin_x
-                    and -margin_y <= point.y_px <= self.picture.height_px + margin_y
-                ):
-                    raise ValueError(f"landmarks.{name} lies far outside the picture")
+    def _inside(self) -> _View:
+        width, height = self.picture.width_px, self.picture.height_px
+        outside = [
+            f"landmarks.{name}"
+            for name, point in self.landmarks.items()
+            if isinstance(point, _Point)
+            and not (
+                -0.5 * width <= point.x_px <= 1.5 * width
+                and -0.5 * height <= point.y_px <= 1.5 * height
+            )
+        ]
+        if outside:
+            raise ValueError(f"far outside the picture: {', '.join(outside)}")
         return self
 
 
@@ -97,49 +129,93 @@ class _File(Document):
 
 @frozen(kw_only=True, eq=False)
 class LandmarkFile:
-    """Landmarks given by a file, in the frame the estimate uses (left-handers mirrored)."""
+    """Landmarks given by a file.
+
+    Parameters
+    ----------
+    hand : Hand or None
+        ``None`` when neither the file nor the request names it.
+    sightings : mapping of View to Sighting
+        In the frame the estimate uses (mirrored for a left-hander); as taken while the
+        hand is not known.
+    """
 
     hand: Hand | None
     sightings: Mapping[View, Sighting]
+
+    def for_hand(self, hand: Hand, /) -> LandmarkFile:
+        """The same landmarks once the hand is known; a hand already named stays."""
+        if self.hand is not None:
+            return self
+        left = hand is Hand.LEFT
+        turned = {view: mirror(s) if left else s for view, s in self.sightings.items()}
+        return LandmarkFile(hand=hand, sightings=turned)
 
     def complete(self, view: View) -> bool:
         """Whether the file places, or rules out, every landmark of a view."""
         return view in self.sightings and set(self.sightings[view].landmarks) == set(LANDMARKS)
 
 
-def _covariance(point: _Point, *, height: int, mirrored: bool) -> np.ndarray:
+def mirror(sighting: Sighting, /) -> Sighting:
+    """The sighting of the picture mirrored left to right; twice gives it back."""
+    width = sighting.picture.width_px
+    return evolve(
+        sighting,
+        landmarks={n: _mirror_place(p, width=width) for n, p in sighting.landmarks.items()},
+        sticks=tuple(
+            evolve(stick, ends_px=_mirror_x(stick.ends_px, width=width))
+            for stick in sighting.sticks
+        ),
+    )
+
+
+def _mirror_x(pixels: Array, *, width: int) -> Array:
+    return np.array([width, 0.0]) + pixels * [-1.0, 1.0]
+
+
+def _mirror_point(point: _Placed, /, *, width: int) -> _Placed:
+    return evolve(
+        point,
+        position_px=_mirror_x(point.position_px, width=width),
+        covariance_px2=point.covariance_px2 * [[1.0, -1.0], [-1.0, 1.0]],
+    )
+
+
+def _mirror_place(place: Placement, /, *, width: int) -> Placement:
+    if isinstance(place, NotSeen):
+        return place
+    if isinstance(place, ProposedByModel):
+        return _mirror_point(place, width=width)
+    old = place.proposal
+    proposal = _mirror_point(old, width=width) if old is not None else None
+    return _mirror_point(evolve(place, proposal=proposal), width=width)
+
+
+def _covariance(point: _Point, *, height: int) -> Array:
     if point.covariance_px2 is not None:
         xx, xy, yy = point.covariance_px2
-        sign = -1 if mirrored else 1
-        return np.array([[xx, sign * xy], [sign * xy, yy]])
+        return np.array([[xx, xy], [xy, yy]])
     sd = point.sd_px if point.sd_px is not None else HAND_SD_OF_HEIGHT * height
     return np.eye(2) * sd**2
 
 
-def _placement(point: _Point | _Unseen, *, picture: _Picture, mirrored: bool) -> Placement:
+def _placement(point: _Point | _Unseen, *, height: int) -> Placement:
     if isinstance(point, _Unseen):
         return NotSeen(why=point.not_seen)
-    x = picture.width_px - point.x_px if mirrored else point.x_px
-    covariance = _covariance(point, height=picture.height_px, mirrored=mirrored)
     if point.placed_by == "model":
-        return ProposedByModel(
-            position_px=(x, point.y_px),
-            covariance_px2=covariance,
-            disagreement_px=point.disagreement_px,
-        )
-    proposal = (
-        _placement(
-            point.proposal.model_copy(update={"placed_by": "model"}),
-            picture=picture,
-            mirrored=mirrored,
-        )
-        if point.proposal
-        else None
-    )
+        return _proposed(point, height=height)
     return PlacedByCoach(
-        position_px=(x, point.y_px),
-        covariance_px2=covariance,
-        proposal=proposal if isinstance(proposal, ProposedByModel) else None,
+        position_px=(point.x_px, point.y_px),
+        covariance_px2=_covariance(point, height=height),
+        proposal=_proposed(point.proposal, height=height) if point.proposal else None,
+    )
+
+
+def _proposed(point: _Point, *, height: int) -> ProposedByModel:
+    return ProposedByModel(
+        position_px=(point.x_px, point.y_px),
+        covariance_px2=_covariance(point, height=height),
+        disagreement_px=point.disagreement_px,
     )
 
 
@@ -168,36 +244,21 @@ def read_landmarks(text: str, *, where: str, hand: Hand | None = None) -> Landma
             fix="Correct `hand` in the file, or leave the option out.",
             where=where,
         )
+    taken = {view: _sighting(view, content) for view, content in file.views.items()}
+    read = LandmarkFile(hand=None, sightings=taken)
     chosen = hand or file.hand
-    mirrored = chosen is Hand.LEFT
-    sightings = {
-        view: Sighting(
-            view=view,
-            picture=PictureFacts(**content.picture.model_dump()),
-            landmarks={
-                name: _placement(point, picture=content.picture, mirrored=mirrored)
-                for name, point in content.landmarks.items()
-            },
-            sticks=tuple(
-                mirror_stick(
-                    StickSighting(ends_px=s.ends_px, sd_px=s.sd_px, ends_are_tips=s.ends_are_tips),
-                    width_px=content.picture.width_px if mirrored else None,
-                )
-                for s in content.sticks
-            ),
-        )
-        for view, content in file.views.items()
-    }
-    return LandmarkFile(hand=chosen, sightings=sightings)
+    return read.for_hand(chosen) if chosen is not None else read
 
 
-def mirror_stick(stick: StickSighting, *, width_px: int | None) -> StickSighting:
-    """The stick in the mirrored picture; unchanged when there is no width."""
-    if width_px is None:
-        return stick
-    ends = np.array(stick.ends_px)
-    ends[:, 0] = width_px - ends[:, 0]
-    return evolve(stick, ends_px=ends)
+def _sighting(view: View, content: _View, /) -> Sighting:
+    """One view of the file, in the picture as taken."""
+    height = content.picture.height_px
+    return Sighting(
+        view=view,
+        picture=PictureFacts(**content.picture.model_dump()),
+        landmarks={n: _placement(point, height=height) for n, point in content.landmarks.items()},
+        sticks=tuple(StickSighting(**stick.model_dump()) for stick in content.sticks),
+    )
 
 
 def merge(given: Sighting, seen: Sighting, /) -> Sighting:
@@ -215,49 +276,52 @@ def merge(given: Sighting, seen: Sighting, /) -> Sighting:
     return evolve(seen, landmarks=landmarks, sticks=given.sticks or seen.sticks)
 
 
-def _point_data(place: Placement, *, width: int | None) -> dict[str, object]:
+def _point_data(place: Placement, /) -> dict[str, object]:
     if isinstance(place, NotSeen):
         return {"not_seen": place.why}
     x, y = place.position_px
     (xx, xy), (_, yy) = place.covariance_px2
     data: dict[str, object] = {
-        "x_px": round(float(width - x if width is not None else x), 2),
+        "x_px": round(float(x), 2),
         "y_px": round(float(y), 2),
-        "covariance_px2": [float(f"{v:.4g}") for v in (xx, -xy if width is not None else xy, yy)],
+        "covariance_px2": [float(f"{v:.4g}") for v in (xx, xy, yy)],
         "placed_by": "coach" if isinstance(place, PlacedByCoach) else "model",
     }
     if isinstance(place, ProposedByModel) and place.disagreement_px is not None:
         data["disagreement_px"] = round(place.disagreement_px, 2)
     if isinstance(place, PlacedByCoach) and place.proposal is not None:
-        data["proposal"] = _point_data(place.proposal, width=width)
+        data["proposal"] = _point_data(place.proposal)
     return data
+
+
+def _view_data(sighting: Sighting, /) -> dict[str, object]:
+    picture = sighting.picture
+    return {
+        "picture": {
+            "name": picture.name,
+            "width_px": picture.width_px,
+            "height_px": picture.height_px,
+            "focal_35mm": picture.focal_35mm,
+            "sha256": picture.sha256,
+        },
+        "landmarks": {
+            name: _point_data(sighting.landmarks[name])
+            for name in LANDMARKS
+            if name in sighting.landmarks
+        },
+        "sticks": [
+            {
+                "ends_px": np.round(stick.ends_px, 2).tolist(),
+                "sd_px": round(stick.sd_px, 3),
+                "ends_are_tips": stick.ends_are_tips,
+            }
+            for stick in sighting.sticks
+        ],
+    }
 
 
 def landmark_file_text(hand: Hand, sightings: Mapping[View, Sighting], /) -> str:
     """The landmarks a run used, as the text of a landmark file."""
-    views: dict[str, object] = {}
-    for view, s in sightings.items():
-        width = s.picture.width_px if hand is Hand.LEFT else None
-        views[view.value] = {
-            "picture": {
-                "name": s.picture.name,
-                "width_px": s.picture.width_px,
-                "height_px": s.picture.height_px,
-                "focal_35mm": s.picture.focal_35mm,
-                "sha256": s.picture.sha256,
-            },
-            "landmarks": {
-                name: _point_data(s.landmarks[name], width=width)
-                for name in LANDMARKS
-                if name in s.landmarks
-            },
-            "sticks": [
-                {
-                    "ends_px": np.round(mirror_stick(stick, width_px=width).ends_px, 2).tolist(),
-                    "sd_px": round(stick.sd_px, 3),
-                    "ends_are_tips": stick.ends_are_tips,
-                }
-                for stick in s.sticks
-            ],
-        }
+    left = hand is Hand.LEFT
+    views = {view.value: _view_data(mirror(s) if left else s) for view, s in sightings.items()}
     return json.dumps({"schema": SCHEMA, "hand": hand.value, "views": views}, indent=1) + "\n"

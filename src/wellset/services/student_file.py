@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Callable
+from typing import Annotated, Literal
 
-from pydantic import Field, field_validator
+from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, field_validator
 
 from wellset.body import TAPE_MEASURES, Build, Sex
 from wellset.errors import InputError
@@ -14,14 +15,43 @@ from wellset.services.documents import Document, parse_yaml, validate
 from wellset.units import parse_length, parse_mass
 
 
+def _length(value: object) -> str:
+    return _readable(value, parse_length)
+
+
+def _mass(value: object) -> str:
+    return _readable(value, parse_mass)
+
+
+def _readable(value: object, parse: Callable[[str], float], /) -> str:
+    """The text as it is, once it reads as a quantity; a bare number has no unit."""
+    text = str(value)
+    try:
+        parse(text)
+    except InputError as error:
+        raise ValueError(f"{error.why} {error.fix}") from None
+    return text
+
+
+def _tape_name(name: str) -> str:
+    if name not in TAPE_MEASURES:
+        raise ValueError(f"there is no such tape measure; they are {', '.join(TAPE_MEASURES)}")
+    return name
+
+
+_Length = Annotated[str, BeforeValidator(_length)]
+_Mass = Annotated[str, BeforeValidator(_mass)]
+_HEIGHT_IS_TYPED = "height_is_typed"
+
+
 class _File(Document):
     schema_: Literal["wellset.student/1"] = Field(alias="schema")
     name: str = Field(default="", max_length=120)
-    height: str | None = None
+    height: _Length | None = Field(default=None, validate_default=True)
     sex: str = "unspecified"
     hand: Hand | None = None
-    weight: str | None = None
-    tape: dict[str, str] = Field(default_factory=dict)
+    weight: _Mass | None = None
+    tape: dict[Annotated[str, AfterValidator(_tape_name)], _Length] = Field(default_factory=dict)
 
     @field_validator("sex")
     @classmethod
@@ -32,18 +62,11 @@ class _File(Document):
             raise ValueError(f"{error.why} {error.fix}") from None
         return value
 
-    @field_validator("tape")
+    @field_validator("height")
     @classmethod
-    def _tape(cls, value: dict[str, str]) -> dict[str, str]:
-        unknown = [name for name in value if name not in TAPE_MEASURES]
-        if unknown:
-            known = ", ".join(TAPE_MEASURES)
-            raise ValueError(f"{', '.join(unknown)} is not a tape measure; they are: {known}")
-        for name, text in value.items():
-            try:
-                parse_length(text)
-            except InputError as error:
-                raise ValueError(f"{name}: {error.why} {error.fix}") from None
+    def _height(cls, value: str | None, info: ValidationInfo) -> str | None:
+        if value is None and not (info.context or {}).get(_HEIGHT_IS_TYPED):
+            raise ValueError('it is missing. Write, for example, height: "178 cm", or use --height')
         return value
 
 
@@ -66,21 +89,23 @@ def make_student(
     InputError
         When neither gives a height, or an entry is wrong.
     """
-    file = _File(schema="wellset.student/1")
-    if file_text is not None:
-        data = parse_yaml(file_text, where=where, what="The student file")
-        file = validate(_File, data, where=where, what="The student file")
-    stature = height if height is not None else file.height
-    if stature is None:
+    if file_text is None and height is None:
         raise InputError(
             "The student's height is missing",
             why="scale and build follow from it.",
             fix='Give --height "178 cm", or `height:` in the student file.',
-            where=where if file_text is not None else "",
         )
+    data = {"schema": "wellset.student/1"} if file_text is None else None
+    file = validate(
+        _File,
+        data or parse_yaml(file_text or "", where=where, what="The student file"),
+        where=where,
+        what="The student file",
+        context={_HEIGHT_IS_TYPED: height is not None},
+    )
     tapes = {name: parse_length(text, where=f"tape.{name}") for name, text in file.tape.items()}
     build = Build(
-        stature=parse_length(stature, where="height"),
+        stature=parse_length(height or file.height or "", where="height"),
         sex=Sex.from_words(file.sex),
         mass=parse_mass(file.weight, where="weight") if file.weight is not None else None,
         **tapes,  # type: ignore[arg-type]  # every name is checked to be a tape measure
