@@ -9,6 +9,7 @@ from importlib import resources
 from pathlib import Path
 
 from attrs import field, frozen
+from threadpoolctl import threadpool_limits
 
 from wellset.equipment import find_club
 from wellset.errors import InputError, OutputError
@@ -112,7 +113,17 @@ def assess_request(
         ),
         rendered_to_real=rendered_to_real,
     )
-    return assess_setup(request, reader=picture_reader(), progress=progress)
+    with one_blas_thread():
+        return assess_setup(request, reader=picture_reader(), progress=progress)
+
+
+def one_blas_thread() -> threadpool_limits:
+    """Hold the linear algebra to one thread, as a context.
+
+    The estimate solves many systems of some 150 unknowns. Threads cannot help there, and on
+    a busy machine they wait for each other: seconds instead of 70 ms.
+    """
+    return threadpool_limits(limits=1, user_api="blas")
 
 
 def demo_inputs() -> Mapping[str, str]:
