@@ -177,7 +177,8 @@ def _mirror_point(point: _Placed, /, *, width: int) -> _Placed:
     return evolve(
         point,
         position_px=_mirror_x(point.position_px, width=width),
-        covariance_px2=point.covariance_px2 * [[1.0, -1.0], [-1.0, 1.0]],
+        # adding zero turns -0 into 0
+        covariance_px2=point.covariance_px2 * [[1.0, -1.0], [-1.0, 1.0]] + 0.0,
     )
 
 
