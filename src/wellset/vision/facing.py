@@ -42,17 +42,15 @@ class Facing:
         Middle of the wrists from the middle of the hips, right and down, in body heights.
     hands_apart : float
         Distance of the wrists, in body heights.
-    bend_in_picture : float
-        Angle of hip centre to shoulder centre from upright in the picture, radian.
     bend_to_camera : float
-        The same towards the camera, from the model's guess in space, radian.
+        Lean of hip centre to shoulder centre towards the camera, from the model's guess in
+        space, radian.
     """
 
     turn: float
     hands_across: float
     hands_below: float
     hands_apart: float
-    bend_in_picture: float
     bend_to_camera: float
 
     @property
@@ -107,9 +105,6 @@ def facing_of(body: Body) -> Facing:
     height = float(np.ptp(body.points_px[:, 1]))
     wrists = _both(body.points_px, "wrist")
     hands = (wrists.mean(axis=0) - _both(body.points_px, "hip").mean(axis=0)) / height
-    trunk_px = _both(body.points_px, "shoulder").mean(axis=0) - _both(body.points_px, "hip").mean(
-        axis=0
-    )
     trunk_m = _both(body.points_m, "shoulder").mean(axis=0) - _both(body.points_m, "hip").mean(
         axis=0
     )
@@ -118,7 +113,6 @@ def facing_of(body: Body) -> Facing:
         hands_across=float(hands[0]),
         hands_below=float(hands[1]),
         hands_apart=float(np.hypot(*(wrists[0] - wrists[1]))) / height,
-        bend_in_picture=float(np.arctan2(abs(trunk_px[0]), -trunk_px[1])),
         bend_to_camera=float(np.arctan2(-trunk_m[2], -trunk_m[1])),
     )
 

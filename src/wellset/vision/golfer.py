@@ -14,7 +14,7 @@ from wellset.vision.crops import Box, Cutout
 from wellset.vision.facing import Facing, facing_of
 from wellset.vision.general import ROOM_AROUND, Body, Detection, GeneralModel
 from wellset.vision.network import LandmarkNetwork
-from wellset.vision.person import candidates, golfer_box, is_person, others, read_body, without
+from wellset.vision.person import candidates, golfer_box, is_person, others, read_body
 from wellset.vision.reading import Look, lay_cutouts, look
 from wellset.vision.values import Array, Pixels
 
@@ -126,15 +126,28 @@ def company(
     picture: Pixels, *, golfer: Golfer, model: GeneralModel, network: LandmarkNetwork
 ) -> tuple[Golfer, ...]:
     """Other people of similar size, looked at as golfers."""
-    found = others(picture, golfer=golfer.body, model=model)
-    if not found:
-        return ()
-    alone = without(picture, body=golfer.body)
-    met = [meet(alone, body=body, model=model, network=network) for body in found]
+    found, alone = others(picture, golfer=golfer.body, model=model)
+    met = [
+        meet(
+            alone,
+            body=body,
+            model=model,
+            network=network,
+            looks=MOST_LOOKS if is_person(body) else 1,
+        )
+        for body in found
+    ]
     return tuple(each for each in met if each.seen.doubt <= SURE or is_person(each.body))
 
 
-def meet(picture: Pixels, *, body: Body, model: GeneralModel, network: LandmarkNetwork) -> Golfer:
+def meet(
+    picture: Pixels,
+    *,
+    body: Body,
+    model: GeneralModel,
+    network: LandmarkNetwork,
+    looks: int = MOST_LOOKS,
+) -> Golfer:
     """Look at one person with the landmark network and let the two models agree.
 
     Parameters
@@ -144,8 +157,10 @@ def meet(picture: Pixels, *, body: Body, model: GeneralModel, network: LandmarkN
         The person, as the general model sees them.
     model : GeneralModel
     network : LandmarkNetwork
+    looks : int
+        How often the network may look before it settles.
     """
-    golfer = _look_at(picture, body=body, facing=facing_of(body), network=network)
+    golfer = _look_at(picture, body=body, facing=facing_of(body), network=network, looks=looks)
     there = _detection(golfer.seen)
     well_laid = _apart(golfer) <= SAME_BODY and _lies_around(body.cutout, there)
     if not well_laid and golfer.seen.doubt <= SURE:
@@ -186,13 +201,20 @@ def _turned_as_seen(golfer: Golfer, *, picture: Pixels, network: LandmarkNetwork
     return _look_at(picture, body=golfer.body, facing=facing, network=network)
 
 
-def _look_at(picture: Pixels, *, body: Body, facing: Facing, network: LandmarkNetwork) -> Golfer:
-    """Up to three looks, each laid where the last one saw the body."""
+def _look_at(
+    picture: Pixels,
+    *,
+    body: Body,
+    facing: Facing,
+    network: LandmarkNetwork,
+    looks: int = MOST_LOOKS,
+) -> Golfer:
+    """A few looks, each laid where the last one saw the body."""
     along = facing.view is View.DOWN_THE_LINE
     ways = (not facing.to_the_right,) if along else (False, True)
     box = golfer_box(body)
     best = _both_ways(picture, box=box, ways=ways, network=network)
-    for _ in range(MOST_LOOKS - 1):
+    for _ in range(looks - 1):
         seen, mirrored = best[0], best[1]
         own = seen.box(facing.view or View.FACE_ON, mirrored=mirrored)
         if seen.doubt <= UNSETTLED and own.overlap(box) >= SAME_BOX:

@@ -40,7 +40,7 @@ How obtained: five cut-outs each of the seven tuned-on scenes (name's SHA-256 st
 an even hexadecimal digit), both views; the factor brings the mean squared Mahalanobis
 distance to 2, shrunk towards a variance factor of 0.75 worth 14 observations, because 14
 to 7 observations stand behind each number. Share of errors inside the 95 % ellipse, by
-five cut-outs and by one: tuned-on 96 and 93 %, held-out (17 scenes) 95 and 92 %; without
+five cut-outs and by one: tuned-on 96 and 94 %, held-out (17 scenes) 95 and 94 %; without
 the factors 98 %, so intervals would be a quarter too wide."""
 
 SCATTER_OF_ONE: Final = 0.45

@@ -14,7 +14,7 @@ import cv2
 import numpy as np
 from attrs import evolve
 
-from wellset.vision.crops import Box, Cutout
+from wellset.vision.crops import Box
 from wellset.vision.general import GENERAL_POINTS, Body, Detection, GeneralModel
 from wellset.vision.values import Array, Flags, Pixels
 
@@ -51,7 +51,7 @@ ERASED_ABOVE: Final = 0.2
 ERASED_ROOM: Final = 0.035
 """Outline probability that is painted over, and how far beyond, as a share of the cut-out."""
 
-WORKING_SIDE_PX: Final = 448
+WORKING_SIDE_PX: Final = 288
 FILLED_FROM: Final = 0.11
 """Width of the surroundings that fill what is painted over, as a share of the picture."""
 
@@ -137,7 +137,9 @@ def lies_turned(picture: Pixels, *, model: GeneralModel) -> bool:
     return False
 
 
-def others(picture: Pixels, *, golfer: Body, model: GeneralModel) -> tuple[Body, ...]:
+def others(
+    picture: Pixels, *, golfer: Body, model: GeneralModel
+) -> tuple[tuple[Body, ...], Pixels]:
     """Further people of similar size, found with the golfer painted over.
 
     Parameters
@@ -148,17 +150,20 @@ def others(picture: Pixels, *, golfer: Body, model: GeneralModel) -> tuple[Body,
 
     Returns
     -------
-    tuple of Body
+    bodies : tuple of Body
         In pixels of the picture; empty in most pictures. Some may be phantoms.
+    alone : (height, width, 3) uint8 array
+        The picture they were read from; the picture itself where nobody was found.
     """
     small, covered, factor = _painted_small(picture, body=golfer)
-    painted = _composed(small, covered=covered)
-    found: list[Body] = []
-    for detection in model.detect(painted, least_score=OTHER_SCORE)[:2]:
-        body = _scaled(model.body(painted, detection=detection), factor=factor)
-        if _is_another(body, golfer=golfer):
-            found.append(body)
-    return tuple(found)
+    detections = model.detect(_composed(small, covered=covered), least_score=OTHER_SCORE)[:2]
+    if not detections:
+        return (), picture
+    alone = without(picture, body=golfer)
+    bodies = [
+        model.body(alone, detection=_scaled(detection, factor=factor)) for detection in detections
+    ]
+    return tuple(body for body in bodies if _is_another(body, golfer=golfer)), alone
 
 
 def without(picture: Pixels, *, body: Body) -> Pixels:
@@ -231,9 +236,6 @@ def _composed(small: Pixels, *, covered: Flags) -> Pixels:
     return np.where(covered[..., None], light / weight[..., None], small).astype(np.uint8)
 
 
-def _scaled(body: Body, *, factor: float) -> Body:
-    """A body found in a reduced picture, in pixels of the whole one."""
-    cutout = Cutout(
-        size=body.cutout.size, picture_from_cutout=body.cutout.picture_from_cutout * factor
-    )
-    return evolve(body, points_px=body.points_px * factor, cutout=cutout)
+def _scaled(detection: Detection, *, factor: float) -> Detection:
+    """A detection in a reduced picture, in pixels of the whole one."""
+    return evolve(detection, hips_px=detection.hips_px * factor, top_px=detection.top_px * factor)

@@ -182,6 +182,14 @@ class Look:
         wide = ahead * float(np.mean(widths)) / self.height_px
         return float(np.arctan2(max(across, 0.0), wide))
 
+    @property
+    def bend(self) -> float:
+        """Lean of hip centre to shoulder centre from upright in the picture, radian."""
+        points = self.points_px
+        hips = points[[INDEX["lead_hip"], INDEX["trail_hip"]]].mean(axis=0)
+        chest = points[[INDEX["lead_shoulder"], INDEX["trail_shoulder"]]].mean(axis=0)
+        return float(np.arctan2(abs(chest[0] - hips[0]), hips[1] - chest[1]))
+
     def box(self, view: View, *, mirrored: bool) -> Box:
         """The golfer's box as this look suggests, pixels."""
         points = Box.around(self.points_px[:OUTERMOST])

@@ -39,9 +39,9 @@ HANDS_OVERHEAD: Final = -0.25
 0.06 across seen face-on; half-way back -0.2 to -0.07 down and beyond 0.25 across; top and
 finish -0.47 to -0.25 down."""
 
-UPRIGHT_DEG: Final = 14.0
-"""Lean of hips to shoulders in a down-the-line picture below which nobody is at address:
-scenes 24 to 48 degrees, drawn golfers standing tall 3 to 11."""
+UPRIGHT_DEG: Final = 18.0
+"""Lean of hips to shoulders below which nobody is at address: scenes 36 to 51 degrees down
+the line, drawn golfers standing tall 11 to 16 (the network makes them bend a little)."""
 
 TARGET_SIDE_UNREST: Final = 0.18
 """A golfer facing left is a left-hander seen down the line, or a right-hander seen from the
@@ -122,7 +122,7 @@ def check_address(golfer: Golfer, *, name: str) -> tuple[Note, ...]:
     SceneError
         A swing under way, standing upright, or a side the network never saw.
     """
-    for refuse in (_swing, _side, _upright, _strange):
+    for refuse in (_behind, _swing, _corner, _upright, _strange):
         refusal = refuse(golfer, name)
         if refusal is not None:
             raise refusal
@@ -220,24 +220,29 @@ def _swing(golfer: Golfer, name: str) -> SceneError | None:
     )
 
 
-def _side(golfer: Golfer, name: str) -> SceneError | None:
-    """The camera stood behind the golfer or at a corner."""
+def _behind(golfer: Golfer, name: str) -> SceneError | None:
+    """The golfer's back is to the camera."""
     facing = golfer.facing
-    if facing.view is not None:
+    if not facing.from_behind or facing.hands_below < HANDS_OVERHEAD:
         return None
-    turn = abs(np.degrees(facing.turn))
-    if facing.from_behind:
-        return SceneError(
-            "The golfer is seen from behind",
-            why=f"chest and hips are turned {turn:.0f} degrees away from the camera.",
-            fix="Stand in front of the chest for the face-on picture, and behind the golfer on "
-            "the line of the toes, looking at the target, for the down-the-line picture.",
-            where=name,
-        )
+    return SceneError(
+        "The golfer is seen from behind",
+        why=f"chest and hips are turned {abs(np.degrees(facing.turn)):.0f} degrees away from the "
+        "camera.",
+        fix="Stand in front of the chest for the face-on picture, and behind the golfer on "
+        "the line of the toes, looking at the target, for the down-the-line picture.",
+        where=name,
+    )
+
+
+def _corner(golfer: Golfer, name: str) -> SceneError | None:
+    """The camera stood at a corner."""
+    if golfer.facing.view is not None:
+        return None
     return SceneError(
         "The picture is neither face-on nor down-the-line",
-        why=f"chest and hips are turned {turn:.0f} degrees to the camera; 0 is face-on, 90 is "
-        "down-the-line.",
+        why=f"chest and hips are turned {abs(np.degrees(golfer.facing.turn)):.0f} degrees to the "
+        "camera; 0 is face-on, 90 is down-the-line.",
         fix="Take it square to the chest, or square along the line of the toes.",
         where=name,
     )
@@ -246,7 +251,7 @@ def _side(golfer: Golfer, name: str) -> SceneError | None:
 def _upright(golfer: Golfer, name: str) -> SceneError | None:
     """The golfer stands tall instead of bending to the ball."""
     along = golfer.facing.view is View.DOWN_THE_LINE
-    lean = golfer.facing.bend_in_picture if along else golfer.facing.bend_to_camera
+    lean = golfer.seen.bend if along else golfer.facing.bend_to_camera
     degrees = float(np.degrees(lean))
     if degrees >= UPRIGHT_DEG or (not along and golfer.seen.unrest <= AT_REST):
         return None
