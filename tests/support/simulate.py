@@ -156,7 +156,7 @@ def _landmark_errors(view: View, sd: Array, *, rng: np.random.Generator) -> Arra
     shift = shared_shift(view, list(LANDMARKS), sd_px=np.stack([sd, sd], 1))
     alone = np.sqrt(sd[:, None] ** 2 - (shift**2).sum(2))
     own = alone * rng.normal(size=(len(sd), 2))
-    return own - shift @ rng.normal(size=shift.shape[2])
+    return np.asarray(own - shift @ rng.normal(size=shift.shape[2]))
 
 
 def _camera(view: View, picture: PictureFacts, at: Array, *, rng: np.random.Generator) -> Camera:
