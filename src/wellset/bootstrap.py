@@ -94,7 +94,9 @@ def assess_request(
         ),
         club=find_club(
             club,
-            length=parse_length(club_length, where="club length") if club_length else None,
+            length=parse_length(club_length, where="club length")
+            if club_length is not None
+            else None,
             lie=parse_angle(club_lie, where="club lie") if club_lie is not None else None,
         ),
         standards=(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
@@ -113,20 +114,28 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except e.WellsetError as error:
         if options.debug:
             raise
-        print(f"wellset: {error.sentence}", file=sys.stderr)
+        _say(error.sentence)
         return next(code for kind, code in EXIT_CODES.items() if isinstance(error, kind))
     except KeyboardInterrupt:
-        print("wellset: stopped.", file=sys.stderr)
+        _say("stopped.")
         return 130
+    except BrokenPipeError:
+        # Whoever read standard output has closed it; the interpreter must not try again.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return EXIT_CODES[e.OutputError]
     except Exception as error:
         if options.debug:
             raise
-        print(
-            f"wellset: a fault in the program: {type(error).__name__}: {error} "
-            "Run again with --debug and report what it prints.",
-            file=sys.stderr,
+        _say(
+            f"a fault in the program: {type(error).__name__}: {error} "
+            "Run again with --debug and report what it prints."
         )
         return 1
+
+
+def _say(sentence: str, /) -> None:
+    """Print one line on standard error, whatever names and values it quotes."""
+    print(f"wellset: {' '.join(sentence.splitlines())}", file=sys.stderr)
 
 
 def _run(options: argparse.Namespace) -> int:
@@ -163,9 +172,9 @@ def _deliver(assessment: Assessment, options: argparse.Namespace) -> int:
         json_path=None if printed else options.json,
         units=options.units,
     )
-    print(result.json_text if printed else result.terminal_text, end="")
+    print(result.json_text if printed else result.terminal_text, end="", flush=True)
     for failure in result.failures:
-        print(f"wellset: {failure.sentence}", file=sys.stderr)
+        _say(failure.sentence)
     if options.command == "demo" and not options.no_open and result.page is not None:
         bootstrap.open_page(result.page)
     return EXIT_CODES[e.OutputError] if result.failures else 0

@@ -184,6 +184,24 @@ def test_the_demo_started_as_a_program_names_a_folder_beside_it(tmp_path: Path) 
     assert all(line.startswith("[") for line in done.stderr.splitlines())
 
 
+def test_a_reader_that_hangs_up_is_no_fault(folder: Path, right: Ran) -> None:
+    assert right.code == 0
+    source = Path(__file__).parents[2] / "src"
+    with subprocess.Popen(
+        [sys.executable, "-m", "wellset", "assess", "--landmarks", folder / "landmarks.json",
+         *typed(RIGHT), "--json", "-", "--quiet"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env={**os.environ, "PYTHONPATH": str(source)},
+    ) as program:  # fmt: skip
+        assert program.stdout is not None
+        assert program.stderr is not None
+        program.stdout.close()
+        assert program.stderr.read() == ""
+    assert program.returncode == 7
+
+
 def test_debug_shows_where_an_error_arose() -> None:
     with pytest.raises(InputError):
         run("assess", *typed(RIGHT), "--debug")

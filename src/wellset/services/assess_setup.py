@@ -63,7 +63,7 @@ def assess_setup(
     WellsetError
         When a value, a picture or the scene cannot be used; the message says which.
     """
-    shot = shot_named(request.shot) if request.shot else shot_for(request.club.kind)
+    shot = shot_named(request.shot) if request.shot is not None else shot_for(request.club.kind)
     seen = _see(
         request,
         reader=reader,
