@@ -28,6 +28,9 @@ EXIT_CODES = {
 DEMO_FOLDER = "wellset-demo"
 """Where the demo writes, in the current folder, unless --out says otherwise."""
 
+_STAND_INS = {"−": "-", "–": "-", "±": "+/-", "×": "x", "’": "'", "°": " deg"}
+"""What is printed for a character that standard output lacks."""
+
 _CODES_TEXT = """exit codes:
   0  done
   1  a fault in the program; run again with --debug and report what it prints
@@ -133,6 +136,31 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 1
 
 
+def _fits(text: str, /) -> bool:
+    """Whether standard output can hold the text: a redirected one may know few characters."""
+    try:
+        text.encode(sys.stdout.encoding or "utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
+
+
+def _plain(text: str, /) -> str:
+    """The report in the characters that standard output has; a minus stays a minus."""
+    if _fits(text):
+        return text
+    return "".join(c if _fits(c) else _STAND_INS.get(c, "?") for c in text)
+
+
+def _escaped(document: str, /) -> str:
+    """The JSON document, in plain ASCII where standard output asks for it."""
+    if _fits(document):
+        return document
+    import json
+
+    return json.dumps(json.loads(document), indent=1) + "\n"
+
+
 def _say(sentence: str, /) -> None:
     """Print one line on standard error, whatever names and values it quotes."""
     print(f"wellset: {' '.join(sentence.splitlines())}", file=sys.stderr)
@@ -172,7 +200,8 @@ def _deliver(assessment: Assessment, options: argparse.Namespace) -> int:
         json_path=None if printed else options.json,
         units=options.units,
     )
-    print(result.json_text if printed else result.terminal_text, end="", flush=True)
+    text = _escaped(result.json_text) if printed else _plain(result.terminal_text)
+    print(text, end="", flush=True)
     for failure in result.failures:
         _say(failure.sentence)
     if options.command == "demo" and not options.no_open and result.page is not None:

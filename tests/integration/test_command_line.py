@@ -202,6 +202,29 @@ def test_a_reader_that_hangs_up_is_no_fault(folder: Path, right: Ran) -> None:
     assert program.returncode == 7
 
 
+@pytest.mark.parametrize(
+    ("encoding", "stand_ins"),
+    [("ascii", {"−": "-", "±": "+/-", "°": " deg"}), ("cp1252", {"−": "-"})],
+)
+def test_a_redirected_output_of_few_characters_still_gets_every_sign(
+    encoding: str, stand_ins: dict[str, str], folder: Path, right: Ran
+) -> None:
+    assert right.code == 0
+    source = Path(__file__).parents[2] / "src"
+    given = ["--landmarks", str(folder / "landmarks.json"), *typed(RIGHT), "--quiet"]
+    usual = run("assess", *given).out
+    assert set(stand_ins) <= set(usual)
+    done = subprocess.run(
+        [sys.executable, "-m", "wellset", "assess", *given],
+        capture_output=True,
+        check=False,
+        env={**os.environ, "PYTHONPATH": str(source), "PYTHONIOENCODING": encoding},
+    )
+    assert (done.returncode, done.stderr) == (0, b"")
+    printed = done.stdout.decode(encoding).replace(os.linesep, "\n")
+    assert printed == usual.translate(str.maketrans(stand_ins))
+
+
 def test_debug_shows_where_an_error_arose() -> None:
     with pytest.raises(InputError):
         run("assess", *typed(RIGHT), "--debug")

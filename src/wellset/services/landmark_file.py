@@ -38,6 +38,12 @@ HAND_SD_OF_HEIGHT: Final = 0.0025
 half a centimetre when the golfer fills most of the picture (our judgement)."""
 
 
+def _one_line(value: str) -> str:
+    if not value.isprintable():
+        raise ValueError("must be one line of readable characters")
+    return value
+
+
 _Number = Annotated[float, Field(allow_inf_nan=False)]
 _Positive = Annotated[float, Field(gt=0, allow_inf_nan=False)]
 
@@ -59,8 +65,11 @@ class _Point(Document):
         return value
 
 
+_Line = Annotated[str, Field(max_length=255), AfterValidator(_one_line)]
+
+
 class _Unseen(Document):
-    not_seen: str
+    not_seen: _Line
 
 
 def _which(value: object) -> str:
@@ -92,11 +101,11 @@ class _Stick(Document):
 
 
 class _Picture(Document):
-    name: str = ""
+    name: _Line = ""
     width_px: int = Field(gt=0)
     height_px: int = Field(gt=0)
     focal_35mm: float | None = Field(default=None, gt=5, lt=1000)
-    sha256: str = ""
+    sha256: _Line = ""
 
 
 class _View(Document):

@@ -62,6 +62,13 @@ class _File(Document):
             raise ValueError(f"{error.why} {error.fix}") from None
         return value
 
+    @field_validator("name")
+    @classmethod
+    def _name(cls, value: str) -> str:
+        if not value.isprintable():
+            raise ValueError("must be on one line, without control characters")
+        return value
+
     @field_validator("height")
     @classmethod
     def _height(cls, value: str | None, info: ValidationInfo) -> str | None:

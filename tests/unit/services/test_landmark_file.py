@@ -202,6 +202,16 @@ MISTAKES: dict[str, tuple[tuple[str, ...], object, str]] = {
     "reason that is none": (BALL, {"not_seen": 1}, r"landmarks\.ball\.not_seen: .*string"),
     "far outside": ((*BALL, "x_px"), 5000, r"far outside the picture: landmarks\.ball"),
     "no width": ((*FACE_ON, "picture"), {"height_px": 9}, r"picture\.width_px: .*is missing"),
+    "name with a control character": (
+        (*FACE_ON, "picture", "name"),
+        "a\x1b[2J.jpg",
+        r"picture\.name: .*readable",
+    ),
+    "name with half a character": (
+        (*FACE_ON, "picture", "name"),
+        "a\ud800.jpg",
+        r"picture\.name: ",
+    ),
     "no area": ((*FACE_ON, "picture", "width_px"), 0, r"picture\.width_px: .*greater than 0"),
     "stick of one point": (
         (*FACE_ON, "sticks"),

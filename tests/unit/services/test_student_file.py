@@ -89,9 +89,20 @@ def test_an_unknown_tape_measure_is_answered_with_the_known_ones() -> None:
         ("born: 2024-13-45\n", "a date or number that is none"),
         (f"{HEAD}height: 178 cm\ntape: [1]\n", "tape: fields with names"),
         ("!!python/object/apply:os.getcwd []\n", "line 1 cannot be read"),
+        (f'{HEAD}name: "A\\e[2J"\n', "name: must be on one line"),
         (f"schema: wellset.student/2\nname: {'x' * 121}\n", "schema: .*wellset.student/1"),
     ],
-    ids=["empty", "list", "open", "two colons", "no date", "tape list", "code", "other schema"],
+    ids=[
+        "empty",
+        "list",
+        "open",
+        "two colons",
+        "no date",
+        "tape list",
+        "code",
+        "escape",
+        "other schema",
+    ],
 )
 def test_text_that_is_no_student_file_is_refused_in_words(text: str, words: str) -> None:
     with pytest.raises(InputError, match=words):
