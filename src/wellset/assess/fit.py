@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from wellset.assess import problem as p
 from wellset.assess.cameras import camera_prior
 from wellset.assess.observe import landmark_terms
-from wellset.assess.sticks import STICK_HEIGHT_M, LabelledStick, label, stick_terms
+from wellset.assess.sticks import PARAMETERS, LabelledStick, label, stick_terms
 from wellset.assess.terms import ReprojectionTerm
 from wellset.estimation import (
     Layout,
@@ -151,13 +151,14 @@ def fit(setting: p.Setting, sightings: Sequence[Sighting], *, rendered_to_real: 
     """
     layout, parameters = _first_pass(setting, sightings, rendered_to_real=rendered_to_real)
     slots = p.camera_slots(sightings, layout)
-    sticks = [stick for s in sightings for stick in label(s, slots[s.view].camera(parameters))]
-    full = p.build_layout(sightings, sticks=[(s.name, s.view) for s in sticks])
+    sticks = label(sightings, {view: slot.camera(parameters) for view, slot in slots.items()})
+    full = p.build_layout(
+        sightings, sticks=[(s.name, s.view) for s in sticks], stick_parameters=PARAMETERS
+    )
     start = np.zeros(full.size)
     start[: layout.size] = parameters
     for stick in sticks:
-        line = full[stick.name].start
-        start[line], start[line + 2] = stick.offset, STICK_HEIGHT_M[stick.name]
+        start[full[stick.name]] = stick.start
         start[full[f"{stick.name}.{stick.view.value}"]] = stick.along
     slots = p.camera_slots(sightings, full)
     seen = _observations(sightings, full, parameters=start, rendered_to_real=rendered_to_real)

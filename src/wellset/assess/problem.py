@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import Final
 
 import numpy as np
@@ -67,7 +68,10 @@ def shared_block(view: View, /) -> str:
 
 
 def build_layout(
-    sightings: Sequence[Sighting], *, sticks: Sequence[tuple[str, View]] = ()
+    sightings: Sequence[Sighting],
+    *,
+    sticks: Sequence[tuple[str, View]] = (),
+    stick_parameters: Mapping[str, Sequence[str]] = MappingProxyType({}),
 ) -> Layout:
     """Names of all parameters of one assessment; ``sticks`` says which is seen where."""
     blocks: list[tuple[str, list[str]]] = [
@@ -83,7 +87,7 @@ def build_layout(
     if len(sightings) == 2:
         blocks.append(("sway", ["sway.x", "sway.y"]))
     for name in sorted({name for name, _ in sticks}):
-        blocks.append((name, [f"{name}.offset", f"{name}.slope", f"{name}.height"]))
+        blocks.append((name, [f"{name}.{parameter}" for parameter in stick_parameters[name]]))
     for name, view in sticks:
         blocks.append((f"{name}.{view.value}", [f"{name}.{view.value}.{i}" for i in (1, 2)]))
     return lay_out(blocks)

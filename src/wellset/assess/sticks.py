@@ -9,7 +9,7 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from wellset.assess.problem import STICK, STICK_SLOPE_SD
-from wellset.assess.terms import CameraSlot, StickTerm
+from wellset.assess.terms import CameraSlot, StickTerm, UprightTerm
 from wellset.estimation import Layout, Term, prior
 from wellset.figure.sighting import Sighting, StickSighting
 from wellset.figure.views import View
@@ -17,7 +17,7 @@ from wellset.geometry import Camera
 
 Array = NDArray[np.float64]
 
-ALONG, ACROSS = "target_stick", "cross_stick"
+ALONG, ACROSS, UPRIGHT = "target_stick", "cross_stick", "upright_stick"
 LABEL_LIMIT = np.radians(20.0)
 """A stick that lies farther than this from both ground directions is left alone."""
 REACH_M = 2.5
@@ -27,8 +27,29 @@ STICK_HEIGHT_M = {ALONG: 0.008, ACROSS: 0.014}
 on a mat, up to 12 mm where grass carries it; a cross stick rests on the other (our
 judgement)."""
 STICK_HEIGHT_SD_M = 0.005
-_LINE_SD = [2.0, STICK_SLOPE_SD, STICK_HEIGHT_SD_M]
-"""Spread of a stick's offset, slope and height before the pictures."""
+LEAST_SD_PX = 0.5
+"""No line in a picture is trusted to better than half a pixel: light and shadow shift its
+middle."""
+UPRIGHT_LEAST_M = 0.6
+"""Shortest upright stick: one lying from the ball to the golfer, taken for upright by its
+picture alone, would seem 40 cm high."""
+UPRIGHT_FOOT_M = (-0.3, 0.6)
+UPRIGHT_LIMIT = np.radians(6.0)
+UPRIGHT_LEAN_SD = np.radians(1.0)
+"""How straight a coach plants a stick; a plumb line hangs better (our judgement)."""
+
+PARAMETERS = {
+    ALONG: ("offset", "slope", "height"),
+    ACROSS: ("offset", "slope", "height"),
+    UPRIGHT: ("foot.x", "foot.y", "lean.x", "lean.y"),
+}
+"""What describes a stick; lengths in metre, slope and lean in radian."""
+_SD = {
+    ALONG: (2.0, STICK_SLOPE_SD, STICK_HEIGHT_SD_M),
+    ACROSS: (2.0, STICK_SLOPE_SD, STICK_HEIGHT_SD_M),
+    UPRIGHT: (1.0, 1.0, UPRIGHT_LEAN_SD, UPRIGHT_LEAN_SD),
+}
+"""Spread of these before the pictures."""
 
 
 @frozen(kw_only=True, eq=False)
@@ -38,19 +59,26 @@ class LabelledStick:
     view: View
     name: str
     sighting: StickSighting
-    offset: float
+    start: tuple[float, ...]
+    """Starting values of its parameters; lengths along it are in ``along``."""
     along: Array
 
 
-def ground_points(camera: Camera, pixels: Array, *, height: float) -> Array | None:
-    """Where lines of sight meet the plane at a height, shape (k, 2); None if they don't.
+def _rays(camera: Camera, pixels: Array) -> Array:
+    """Lines of sight in the world, distortion left out, shape (k, 3).
 
-    Distortion is left out: the answer is used for labels and starting values.
+    They are used for labels and starting values.
     """
     middle = np.array([camera.width_px, camera.height_px]) / 2
     centre = middle + camera.parameters[8:10] * np.hypot(camera.width_px, camera.height_px)
     plane = (pixels - centre) / camera.focal_px
-    rays = np.stack([plane[:, 0], np.ones(len(plane)), -plane[:, 1]], 1) @ camera.axes
+    rays: Array = np.stack([plane[:, 0], np.ones(len(plane)), -plane[:, 1]], 1) @ camera.axes
+    return rays
+
+
+def ground_points(camera: Camera, pixels: Array, *, height: float) -> Array | None:
+    """Where lines of sight meet the plane at a height, shape (k, 2); None if they don't."""
+    rays = _rays(camera, pixels)
     if np.any(rays[:, 2] > -1e-3):
         return None
     reach = (height - camera.position[2]) / rays[:, 2]
@@ -58,32 +86,110 @@ def ground_points(camera: Camera, pixels: Array, *, height: float) -> Array | No
     return places
 
 
-def label(sighting: Sighting, camera: Camera, /) -> list[LabelledStick]:
-    """Sticks of one picture that lie along or across the target line, one of each.
+def _upright(stick: StickSighting, camera: Camera, *, view: View) -> LabelledStick | None:
+    """The stick as one that stands at the ball's distance, if it looks upright."""
+    ahead = camera.axes[1] * [1, 1, 0]
+    rays = _rays(camera, stick.ends_px)
+    if np.any(rays @ ahead < 1e-3):
+        return None
+    reach = -(camera.position @ ahead) / (rays @ ahead)
+    places = camera.position + reach[:, None] * rays
+    low, high = places[np.argsort(places[:, 2])]
+    drift, rise = float(np.hypot(*(high - low)[:2])), float(high[2] - low[2])
+    at_foot = UPRIGHT_FOOT_M[0] < low[2] < UPRIGHT_FOOT_M[1]
+    if not at_foot or drift > np.tan(UPRIGHT_LIMIT) * rise:
+        return None
+    return LabelledStick(
+        view=view,
+        name=UPRIGHT,
+        sighting=stick,
+        start=(float(low[0]), float(low[1]), 0.0, 0.0),
+        along=places[:, 2],
+    )
 
-    Of several in one direction the one nearest to the ball is kept.
+
+def _lying(stick: StickSighting, camera: Camera, *, view: View) -> LabelledStick | None:
+    """The stick as one that lies along or across the target line, if it does."""
+    places = ground_points(camera, stick.ends_px, height=STICK_HEIGHT_M[ALONG])
+    if places is None or np.min(np.linalg.norm(places, axis=1)) > REACH_M:
+        return None
+    run = np.abs(places[1] - places[0])
+    axis = int(run[1] > run[0])
+    if np.arctan2(run[1 - axis], run[axis]) > LABEL_LIMIT:
+        return None
+    name = (ALONG, ACROSS)[axis]
+    return LabelledStick(
+        view=view,
+        name=name,
+        sighting=stick,
+        start=(float(places[:, 1 - axis].mean()), 0.0, STICK_HEIGHT_M[name]),
+        along=places[:, axis],
+    )
+
+
+@frozen(kw_only=True, eq=False)
+class _Reading:
+    """What one stick may be: lying, upright, or either."""
+
+    lying: LabelledStick | None
+    upright: LabelledStick | None
+
+    @property
+    def sure(self) -> LabelledStick | None:
+        """The one thing it can be; ``None`` when it can be both or neither.
+
+        A stick from the ball to the golfer and one that stands behind the ball look the same
+        to a camera in front of the chest, unless the latter is seen at length.
+        """
+        if self.upright is not None and np.ptp(self.upright.along) >= UPRIGHT_LEAST_M:
+            return self.upright
+        return self.lying if self.upright is None else None
+
+
+def _settle(reading: _Reading, shown: set[tuple[View, str]]) -> LabelledStick | None:
+    """A stick that may lie or stand, as the one kind only another picture surely shows.
+
+    Where that doesn't tell, a stick along the target line is one: few coaches plant a stick
+    just where that one would seem to stand.
     """
-    best: dict[str, tuple[float, LabelledStick]] = {}
-    for stick in sighting.sticks:
-        places = ground_points(camera, stick.ends_px, height=STICK_HEIGHT_M[ALONG])
-        if places is None or np.min(np.linalg.norm(places, axis=1)) > REACH_M:
-            continue
-        run = places[1] - places[0]
-        for name, axis in ((ALONG, 0), (ACROSS, 1)):
-            turn = np.arctan2(abs(run[1 - axis]), abs(run[axis]))
-            if turn > LABEL_LIMIT:
-                continue
-            offset = float(places[:, 1 - axis].mean())
-            found = LabelledStick(
-                view=sighting.view,
-                name=name,
-                sighting=stick,
-                offset=offset,
-                along=places[:, axis],
-            )
-            if name not in best or abs(offset) < best[name][0]:
-                best[name] = (abs(offset), found)
-    return [found for _, found in best.values()]
+    options = [
+        option
+        for option in (reading.lying, reading.upright)
+        if option is not None
+        and (option.view, option.name) not in shown
+        and any(name == option.name for _, name in shown)
+    ]
+    if len(options) == 1:
+        return options[0]
+    along = reading.lying is not None and reading.lying.name == ALONG
+    return reading.lying if along else None
+
+
+def label(
+    sightings: Sequence[Sighting], cameras: Mapping[View, Camera], /
+) -> tuple[LabelledStick, ...]:
+    """Sticks along the target line, across it, and upright; one of each in each picture.
+
+    Of several in one direction the one nearest to the ball is kept. A stick that may lie or
+    stand is what the other picture surely shows; when that shows neither, it is left out.
+    """
+    readings = [
+        _Reading(
+            lying=_lying(stick, cameras[s.view], view=s.view),
+            upright=_upright(stick, cameras[s.view], view=s.view),
+        )
+        for s in sightings
+        for stick in s.sticks
+    ]
+    sure = [found for reading in readings if (found := reading.sure) is not None]
+    shown = {(found.view, found.name) for found in sure}
+    settled = [_settle(reading, shown) for reading in readings if reading.sure is None]
+    best: dict[tuple[View, str], LabelledStick] = {}
+    for found in (*sure, *(s for s in settled if s is not None)):
+        place = (found.view, found.name)
+        if place not in best or abs(found.start[0]) < abs(best[place].start[0]):
+            best[place] = found
+    return tuple(best.values())
 
 
 def stick_terms(
@@ -91,25 +197,29 @@ def stick_terms(
 ) -> list[Term]:
     """Residuals of all labelled sticks and the priors of their parameters."""
     size, terms = layout.size, list[Term]()
-    for name in {s.name for s in sticks}:
-        line = layout[name]
-        terms.append(
-            prior(
-                STICK, size=size, columns=line, mean=[0.0, 0.0, STICK_HEIGHT_M[name]], sd=_LINE_SD
-            )
-        )
+    for name, first in {s.name: s for s in reversed(sticks)}.items():
+        mean = np.array(first.start) if name == UPRIGHT else [0.0, 0.0, STICK_HEIGHT_M[name]]
+        terms.append(prior(STICK, size=size, columns=layout[name], mean=mean, sd=_SD[name]))
     for stick in sticks:
         along = layout[f"{stick.name}.{stick.view.value}"]
         terms.append(prior(STICK, size=size, columns=along, mean=stick.along, sd=3.0))
-        terms.append(
-            StickTerm(
-                slot=slots[stick.view],
-                axis=0 if stick.name == ALONG else 1,
-                line=layout[stick.name],
-                along=along,
-                ends_px=stick.sighting.ends_px,
-                sd_px=max(stick.sighting.sd_px, 0.5),
-                source=STICK,
-            )
-        )
+        terms.append(_term(stick, layout, slot=slots[stick.view]))
     return terms
+
+
+def _term(stick: LabelledStick, layout: Layout, *, slot: CameraSlot) -> Term:
+    line, along = layout[stick.name], layout[f"{stick.name}.{stick.view.value}"]
+    ends_px, sd_px = stick.sighting.ends_px, max(stick.sighting.sd_px, LEAST_SD_PX)
+    if stick.name == UPRIGHT:
+        return UprightTerm(
+            slot=slot, line=line, along=along, ends_px=ends_px, sd_px=sd_px, source=STICK
+        )
+    return StickTerm(
+        slot=slot,
+        axis=0 if stick.name == ALONG else 1,
+        line=line,
+        along=along,
+        ends_px=ends_px,
+        sd_px=sd_px,
+        source=STICK,
+    )

@@ -160,6 +160,51 @@ class StickTerm:
 
 
 @frozen(kw_only=True, eq=False)
+class UprightTerm:
+    """Two places on an upright stick or plumb line, seen in one picture.
+
+    Parameters
+    ----------
+    line : slice
+        Block of four parameters: foot x and y (metre), and lean along x and y (radian).
+    along : slice
+        Block of two parameters, the height of each seen place (metre).
+    """
+
+    slot: CameraSlot
+    line: Block
+    along: Block
+    ends_px: Array
+    sd_px: float
+    source: str
+    robust_scale: float | None = 2.5
+    hard: bool = False
+    group: int = 2
+
+    @property
+    def shares(self) -> Mapping[str, Array | float]:
+        """All from the stick."""
+        return {self.source: 1.0}
+
+    def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
+        """See :meth:`wellset.estimation.Term.linearise`."""
+        foot, lean = np.split(parameters[self.line], 2)
+        height = parameters[self.along]
+        world = np.column_stack([foot + height[:, None] * lean, height])
+        pixels, by_point, by_camera = project_with_jacobian(self.slot.camera(parameters), world)
+        jacobian = np.zeros((2, 2, len(parameters)))
+        jacobian[:, :, self.slot.block] = by_camera
+        start = self.line.start
+        jacobian[:, :, start : start + 2] = by_point[:, :, :2]
+        jacobian[:, :, start + 2 : start + 4] = by_point[:, :, :2] * height[:, None, None]
+        upward = by_point @ np.append(lean, 1.0)
+        for i in range(2):
+            jacobian[i, :, self.along.start + i] = upward[i]
+        residuals = (pixels - self.ends_px) / self.sd_px
+        return residuals.ravel(), jacobian.reshape(4, -1) / self.sd_px
+
+
+@frozen(kw_only=True, eq=False)
 class OnLineTerm:
     """The grip's middle lies on the straight line from the butt to the shaft's end.
 

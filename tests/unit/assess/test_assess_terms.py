@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from attrs import evolve
 from numpy.typing import NDArray
 
 from tests.support.derivatives import numeric_jacobian
 from wellset.assess.cameras import BASE
 from wellset.assess.observe import whiten
-from wellset.assess.terms import CameraSlot, OnLineTerm, ReprojectionTerm, StickTerm
+from wellset.assess.terms import (
+    CameraSlot,
+    OnLineTerm,
+    ReprojectionTerm,
+    StickTerm,
+    UprightTerm,
+)
 from wellset.estimation import Term
 from wellset.figure.views import View
 
@@ -18,6 +25,7 @@ RNG = np.random.default_rng(21)
 # four points, a camera, a sway, a stick's line and two places on it, one free number
 POINTS, CAMERA, SWAY = slice(0, 12), slice(12, 22), slice(22, 24)
 LINE, ALONG, FREE, SHARED = slice(24, 27), slice(27, 29), 29, slice(30, 32)
+FOOT, HEIGHTS = slice(32, 36), slice(36, 38)
 PARAMETERS = np.concatenate(
     [
         RNG.uniform([-0.3, 0.2, 0.1], [0.3, 0.8, 1.6], (4, 3)).ravel(),
@@ -27,6 +35,8 @@ PARAMETERS = np.concatenate(
         [-0.5, 0.6],
         [0.13],
         [0.7, -1.1],
+        [0.1, 0.3, 0.02, -0.01],
+        [0.1, 1.3],
     ]
 )
 SLOT = CameraSlot(block=CAMERA, base=BASE[View.FACE_ON], width_px=1500, height_px=2000)
@@ -64,11 +74,20 @@ def stick(axis: int) -> StickTerm:
 ON_LINE = OnLineTerm(
     points=POINTS, butt=0, tip=1, middle=2, along_column=FREE, sd=0.004, source="club"
 )
+UPRIGHT = UprightTerm(
+    slot=SLOT,
+    line=FOOT,
+    along=HEIGHTS,
+    ends_px=np.array([[700.0, 1500.0], [705.0, 400.0]]),
+    sd_px=0.8,
+    source="stick",
+)
 TERMS: dict[str, Term] = {
     "landmarks": reprojection(sway=False),
     "landmarks of a swaying golfer": reprojection(sway=True),
     "stick along the target line": stick(0),
     "stick across it": stick(1),
+    "upright stick": UPRIGHT,
     "middle of the grip": ON_LINE,
 }
 
@@ -140,9 +159,20 @@ def test_a_stick_seen_where_it_lies_has_no_residual(axis: int) -> None:
 
 
 def test_the_middle_of_the_grip_lies_along_the_shaft() -> None:
-    at = np.zeros(32)
+    at = np.zeros(38)
     at[POINTS] = np.array([[0, 0.4, 0.8], [0, 0, 0], [0, 0.3, 0.6], [0, 0, 0]]).ravel()
     at[FREE] = 0.25
     np.testing.assert_allclose(ON_LINE.linearise(at)[0], 0, atol=1e-12)
     at[6] += 0.004  # the middle, one standard deviation to the target
     np.testing.assert_allclose(ON_LINE.linearise(at)[0], [1, 0, 0], atol=1e-12)
+
+
+def test_an_upright_stick_seen_where_it_stands_has_no_residual() -> None:
+    foot, lean = PARAMETERS[FOOT][:2], PARAMETERS[FOOT][2:]
+    heights = PARAMETERS[HEIGHTS]
+    world = np.array([[*(foot + h * lean), h] for h in heights])
+    seen = SLOT.camera(PARAMETERS).project(world)
+    found = evolve(UPRIGHT, ends_px=seen + np.array([[0.8, 0.0], [0.0, 0.0]])).linearise(
+        PARAMETERS
+    )[0]
+    np.testing.assert_allclose(found, [-1, 0, 0, 0], atol=1e-9)

@@ -150,6 +150,24 @@ def test_a_stick_that_points_nowhere_is_left_alone() -> None:
     assert not found.sticks
 
 
+def test_a_stick_standing_behind_the_ball_is_not_taken_for_one_lying_to_the_golfer() -> None:
+    scene = "wedge_arched_lower_back_21"
+    kinds = ("target_stick", "plumb_stick")
+    found = fit(scene_setting(scene), scene_sightings(scene, sticks=kinds), rendered_to_real=False)
+    used = {(s.view, s.name) for s in found.sticks}
+    assert used == {(view, name) for view in View for name in ("target_stick", "upright_stick")}
+
+
+def test_an_upright_stick_tells_how_the_phone_was_tilted() -> None:
+    scene = "wedge_arched_lower_back_21"
+
+    def side_bend_sd(*sticks: str) -> float:
+        seen = scene_sightings(scene, sticks=sticks)
+        return evaluate_all(fit(scene_setting(scene), seen).figure)["side_bend"].sd
+
+    assert side_bend_sd("target_stick", "plumb_stick") < 0.9 * side_bend_sd("target_stick")
+
+
 def test_of_two_sticks_on_the_target_line_the_one_nearer_to_the_ball_is_used() -> None:
     face_on, down = scene_sightings(SCENE, sticks=("target_stick",))
     (near,) = face_on.sticks
