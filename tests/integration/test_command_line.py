@@ -222,7 +222,7 @@ def test_a_redirected_output_of_few_characters_still_gets_every_sign(
     )
     assert (done.returncode, done.stderr) == (0, b"")
     printed = done.stdout.decode(encoding).replace(os.linesep, "\n")
-    assert printed == usual.translate(str.maketrans(stand_ins))
+    assert printed == usual.translate(str.maketrans({**stand_ins}))
 
 
 def test_debug_shows_where_an_error_arose() -> None:
