@@ -13,9 +13,10 @@ from wellset.figure.views import View
 from wellset.vision.crops import Box, Cutout
 from wellset.vision.facing import Facing, facing_of
 from wellset.vision.general import ROOM_AROUND, Body, Detection, GeneralModel
+from wellset.vision.looks import Look, look
 from wellset.vision.network import LandmarkNetwork
 from wellset.vision.person import candidates, golfer_box, is_person, others, read_body
-from wellset.vision.reading import Look, lay_cutouts, look
+from wellset.vision.reading import lay_cutouts
 from wellset.vision.values import Array, Pixels
 
 SURE: Final = -5.0

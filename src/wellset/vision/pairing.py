@@ -176,7 +176,7 @@ def _or_unknown(hand: Hand | None, front: Candidate | None) -> Hand:
     raise SceneError(
         "The picture does not tell whether the golfer plays right- or left-handed",
         why="both ways round it looks almost equally like a golfer at address.",
-        fix="Say which: --hand right or --hand left.",
+        fix="Say which hand the golfer plays with, right or left.",
         where=front.name if front is not None else "",
     )
 
@@ -185,8 +185,8 @@ def _ambiguous(picture: Candidate) -> SceneError:
     return SceneError(
         "The picture does not tell a left-hander from a picture taken on the target's side",
         why="the golfer faces the left of the picture, and no face-on picture was given.",
-        fix="Say --hand left if the golfer plays left-handed; otherwise take the picture from "
-        "behind the golfer, looking at the target.",
+        fix="Say that the hand is left if the golfer plays left-handed; otherwise take the picture "
+        "from behind the golfer, looking at the target.",
         where=picture.name,
     )
 
@@ -197,7 +197,7 @@ def _target_side(picture: Candidate, *, hand: Hand) -> SceneError:
         "The down-the-line picture was taken from the target's side",
         why=f"a {hand.value}-handed golfer seen from behind, looking at the target, does not face "
         f"the {faces} of the picture, and this one does.",
-        fix="Stand behind the golfer on the line of the toes and look at the target; or say "
-        f"--hand {faces} if the golfer plays {faces}-handed.",
+        fix="Stand behind the golfer on the line of the toes and look at the target; or say that "
+        f"the hand is {faces} if the golfer plays {faces}-handed.",
         where=picture.name,
     )

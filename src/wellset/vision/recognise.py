@@ -213,11 +213,17 @@ def _swing(golfer: Golfer, name: str) -> SceneError | None:
         return None
     return SceneError(
         "The golfer is not at address",
-        why=f"{' and '.join(reasons)}.",
+        why=f"{_listed(reasons)}.",
         fix="Give a picture of the still moment before the club moves, with hands and club "
         "head down at the ball.",
         where=name,
     )
+
+
+def _listed(reasons: list[str]) -> str:
+    """One, one and another, or one, another and a third."""
+    *first, last = reasons
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def _behind(golfer: Golfer, name: str) -> SceneError | None:
