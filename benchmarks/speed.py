@@ -68,9 +68,7 @@ def main() -> None:
     reader, request = Reader(), _demo_request()
     result = assess_setup(request, reader=reader)
     sightings = [p.sighting for p in result.pictures.values()]
-    setting = Setting(
-        body=body_knowledge(request.student.build), club=club_knowledge(request.club)
-    )
+    setting = Setting(body=body_knowledge(request.student.build), club=club_knowledge(request.club))
     crop = np.random.default_rng(0).random((1, 3, SIZE, SIZE)).astype(np.float32)
 
     def bare() -> None:

@@ -218,14 +218,19 @@ def landmark_page() -> str:
             ("field", "needed", "what"),
             [
                 ("`schema`", "yes", f"`{LANDMARK_SCHEMA}`"),
-                ("`hand`", "no", "`right` or `left`"),
+                (
+                    "`hand`",
+                    "no",
+                    "`right` or `left`; needed when every point comes from the file and "
+                    "neither `--hand` nor the student file says it",
+                ),
                 ("`views`", "yes", "`face_on`, `down_the_line`, or both"),
                 (
                     "`views.VIEW.picture`",
                     "yes",
                     (
                         "`width_px` and `height_px` of the upright picture; `name`, `focal_35mm` "
-                        "and `sha256` if known"
+                        "and `sha256` if known, which must then be that of the picture given"
                     ),
                 ),
                 (

@@ -74,9 +74,11 @@ def judge(measure: Measure, fit: Fit, *, sightings: Sequence[Sighting]) -> Measu
     result = evaluate(measure, fit.figure)
     missing = measure.needs - {s.view for s in sightings}
     limit = measure.useful_sd * (ONE_VIEW_MARGIN if missing else 1.0)
+    hidden = hidden_landmarks(measure, fit, sightings=sightings)
+    if hidden:
+        return _hidden(measure, hidden, sd=result.sd)
     if result.sd <= limit:
-        hidden = hidden_landmarks(measure, fit, sightings=sightings)
-        return _hidden(measure, hidden, sd=result.sd) if hidden else result
+        return result
     return _too_uncertain(measure, result, missing=missing, limit=limit)
 
 
