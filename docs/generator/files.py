@@ -221,8 +221,10 @@ def landmark_page() -> str:
                 (
                     "`hand`",
                     "no",
-                    "`right` or `left`; needed when every point comes from the file and "
-                    "neither `--hand` nor the student file says it",
+                    (
+                        "`right` or `left`; needed when every point comes from the file and "
+                        "neither `--hand` nor the student file says it"
+                    ),
                 ),
                 ("`views`", "yes", "`face_on`, `down_the_line`, or both"),
                 (
