@@ -19,6 +19,10 @@ line between the second pair, from behind beyond the last; anything else is a vi
 corner. Scenes: at most 18 face-on, 74 to 98 along the line. Drawn golfers seen from
 30 degrees off face-on give 32 to 42, from 45 degrees 42 to 67, from 120 degrees 99 to 114."""
 
+LYING_DEG: Final = 50.0
+"""Lean of ankles to shoulders beyond which the picture, not the golfer, lies: at address it is
+at most 20 degrees."""
+
 OBLIQUE_FACE_ON_DEG: Final = 25.0
 OBLIQUE_ALONG_DEG: Final = (68.0, 106.0)
 """Beyond these the view is used, with a remark: the camera stood about 20 degrees off."""
@@ -45,6 +49,9 @@ class Facing:
     bend_to_camera : float
         Lean of hip centre to shoulder centre towards the camera, from the model's guess in
         space, radian.
+    lean : float
+        Clockwise turn of the line from ankles to shoulders from upright in the picture,
+        radian.
     """
 
     turn: float
@@ -52,6 +59,7 @@ class Facing:
     hands_below: float
     hands_apart: float
     bend_to_camera: float
+    lean: float
 
     @property
     def view(self) -> View | None:
@@ -76,6 +84,11 @@ class Facing:
         if self.view is View.FACE_ON:
             return bool(turn > OBLIQUE_FACE_ON_DEG)
         return not OBLIQUE_ALONG_DEG[0] <= turn <= OBLIQUE_ALONG_DEG[1]
+
+    @property
+    def is_lying(self) -> bool:
+        """Whether the body does not stand upright in the picture."""
+        return bool(abs(np.degrees(self.lean)) > LYING_DEG)
 
     @property
     def from_behind(self) -> bool:
@@ -105,6 +118,7 @@ def facing_of(body: Body) -> Facing:
     height = float(np.ptp(body.points_px[:, 1]))
     wrists = _both(body.points_px, "wrist")
     hands = (wrists.mean(axis=0) - _both(body.points_px, "hip").mean(axis=0)) / height
+    standing = (_both(body.points_px, "shoulder") - _both(body.points_px, "ankle")).mean(axis=0)
     trunk_m = _both(body.points_m, "shoulder").mean(axis=0) - _both(body.points_m, "hip").mean(
         axis=0
     )
@@ -114,6 +128,7 @@ def facing_of(body: Body) -> Facing:
         hands_below=float(hands[1]),
         hands_apart=float(np.hypot(*(wrists[0] - wrists[1]))) / height,
         bend_to_camera=float(np.arctan2(-trunk_m[2], -trunk_m[1])),
+        lean=float(np.arctan2(standing[0], -standing[1])),
     )
 
 

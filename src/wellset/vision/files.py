@@ -102,6 +102,13 @@ def open_header(content: bytes, *, name: str) -> Image.Image:
         raise _refusal(kind, name=name)
     try:
         return DECODERS[kind](io.BytesIO(content))
+    except Image.DecompressionBombError as error:
+        raise PictureError(
+            "The picture is too large",
+            why=f"its header promises more pixels than can be read ({error}).",
+            fix="Save it smaller: 2000 pixels on the long side are plenty.",
+            where=name,
+        ) from error
     except (
         OSError,
         SyntaxError,

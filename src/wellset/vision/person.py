@@ -28,6 +28,9 @@ PARTS: Final = (0.8, 0.6)
 picture shows nobody: a golfer twice as large in the detector's 224 pixels."""
 
 TURNED_SCORE: Final = 0.6
+STANDING: Final = 0.7
+"""Detector score that counts as standing out in a turned picture, and how far from upright a
+standing body may lean, radian."""
 
 CENTRED_WORTH: Final = 0.5
 """A person at the picture's edge counts as this much smaller than one in its middle."""
@@ -71,22 +74,28 @@ def golfer_box(body: Body) -> Box:
     )
 
 
-def candidates(picture: Pixels, *, model: GeneralModel) -> Iterator[tuple[Detection, Body]]:
-    """People who may be the golfer, most likely first; each costs time when asked for.
+def clear_people(picture: Pixels, *, model: GeneralModel) -> Iterator[Body]:
+    """People who stand out, largest and most central first; each is read when asked for.
 
     Parameters
     ----------
     picture : (height, width, 3) uint8 array
     model : GeneralModel
+    """
+    width = picture.shape[1]
+    for detection in sorted(model.detect(picture), key=lambda d: -_worth(d, width_px=width)):
+        yield read_body(picture, model=model, detection=detection)
 
-    Yields
-    ------
-    tuple of Detection and Body
+
+def faint_people(picture: Pixels, *, model: GeneralModel) -> Iterator[Body]:
+    """What might be people, in the whole picture and in parts of it, likeliest first.
+
+    Parameters
+    ----------
+    picture : (height, width, 3) uint8 array
+    model : GeneralModel
     """
     height, width = picture.shape[:2]
-    clear = sorted(model.detect(picture), key=lambda d: -_worth(d, width_px=width))
-    for detection in clear:
-        yield detection, read_body(picture, model=model, detection=detection)
     faint = [
         each
         for part in _parts(height, width)
@@ -94,7 +103,7 @@ def candidates(picture: Pixels, *, model: GeneralModel) -> Iterator[tuple[Detect
     ]
     faint.sort(key=lambda detection: -detection.score)
     for detection in faint[:MOST_FAINT]:
-        yield detection, read_body(picture, model=model, detection=detection)
+        yield read_body(picture, model=model, detection=detection)
 
 
 def read_body(picture: Pixels, *, model: GeneralModel, detection: Detection) -> Body:
@@ -132,7 +141,8 @@ def lies_turned(picture: Pixels, *, model: GeneralModel) -> bool:
     for quarter in (1, 2, 3):
         upright = np.ascontiguousarray(np.rot90(picture, quarter))
         for detection in model.detect(upright, least_score=TURNED_SCORE)[:1]:
-            if is_person(read_body(upright, model=model, detection=detection)):
+            stands = abs(detection.turn) < STANDING  # the model finds people who lie, too
+            if stands and is_person(read_body(upright, model=model, detection=detection)):
                 return True
     return False
 

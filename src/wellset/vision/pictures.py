@@ -253,7 +253,15 @@ def _upright_pixels(image: Image.Image, *, name: str) -> Pixels:
     try:
         image.load()
         image = ImageOps.exif_transpose(image)
-    except (OSError, SyntaxError, ValueError, IndexError, EOFError, RuntimeError) as error:
+    except (
+        Image.DecompressionBombError,
+        EOFError,
+        IndexError,
+        OSError,
+        RuntimeError,
+        SyntaxError,
+        ValueError,
+    ) as error:
         raise PictureError(
             "The picture cannot be read to its end",
             why=f"the file is damaged or cut short ({error}).",

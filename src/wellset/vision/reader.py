@@ -18,7 +18,7 @@ from wellset.figure.sighting import NotSeen, Placement, Sighting, StickSighting
 from wellset.figure.views import Hand, View
 from wellset.services.ports import OpenedPicture, Progress, Seen, SeenPicture, silent
 from wellset.vision.general import GeneralModel
-from wellset.vision.golfer import Golfer, company, find_golfer, turned
+from wellset.vision.golfer import SURE, Golfer, company, find_golfer, turned
 from wellset.vision.network import LandmarkNetwork
 from wellset.vision.pairing import Candidate, agree_on_hand, settle_views
 from wellset.vision.person import lies_turned
@@ -173,6 +173,8 @@ class Reader:
         golfer = find_golfer(picture.rgb, model=self.model, network=self.network)
         if golfer is None or is_nobody(golfer):
             raise nobody(name=name, turned=lies_turned(picture.rgb, model=self.model))
+        if golfer.seen.doubt > SURE and golfer.facing.is_lying:
+            raise nobody(name=name, turned=True)
         rivals = company(picture.rgb, golfer=golfer, model=self.model, network=self.network)
         golfer = choose_among(golfer, rivals, name=name)
         notes = check_address(golfer, name=name)

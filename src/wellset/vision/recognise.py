@@ -15,16 +15,8 @@ from attrs import frozen
 from wellset.errors import SceneError
 from wellset.figure.notes import Note
 from wellset.figure.views import Hand, View
-from wellset.vision.golfer import AT_REST, Golfer
-
-NOBODY_DOUBT: Final = -3.9
-STRANGE_DOUBT: Final = -4.6
-"""Doubt above which a look shows no golfer at all, or none the network knows: the second is
-a spread of 2.3 cut-out pixels, against 0.3 on scenes. Golfers drawn from behind give -5.6
-to -5.1 at best, finished swings -5.8 to -4.4; other checks catch those."""
-
-SURELY_SOMEBODY: Final = 0.9
-"""Presence in the general model above which somebody is there, golfer or not."""
+from wellset.vision.golfer import AT_REST, STRANGE_DOUBT, Golfer
+from wellset.vision.person import is_person
 
 RESTLESS: Final = 1.1
 """Unrest (how much surer the network is of the legs than of arms and club, log ratio) beyond
@@ -71,10 +63,7 @@ class HandGuess:
 
 def is_nobody(golfer: Golfer) -> bool:
     """Whether what was found is no person after all."""
-    doubt = golfer.seen.doubt
-    return doubt > NOBODY_DOUBT or (
-        doubt > STRANGE_DOUBT and golfer.body.presence < SURELY_SOMEBODY
-    )
+    return golfer.seen.doubt > STRANGE_DOUBT and not is_person(golfer.body)
 
 
 def nobody(*, name: str, turned: bool) -> SceneError:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import io
 import struct
@@ -12,6 +13,8 @@ from pathlib import Path
 import numpy as np
 import pillow_heif
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from numpy.typing import NDArray
 from PIL import Image
 
@@ -229,3 +232,30 @@ def test_a_jpeg_is_known_by_its_content_whatever_its_name(tmp_path: Path) -> Non
     path = tmp_path / "really_a_jpeg.png"
     path.write_bytes(encode_jpeg(gradient()))
     assert read_picture(path).rgb.shape == (HEIGHT, WIDTH, 3)
+
+
+def bytes_of(kind: str) -> bytes:
+    buffer = io.BytesIO()
+    Image.fromarray(gradient()).save(buffer, kind, exif=tags(orientation=6, focal=26).tobytes())
+    return buffer.getvalue()
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    kind=st.sampled_from(["JPEG", "PNG", "WEBP"]),
+    changes=st.lists(st.tuples(st.floats(0.0, 0.999), st.integers(0, 255)), max_size=12),
+    kept=st.floats(0.05, 1.0),
+)
+def test_a_damaged_file_is_read_or_refused_and_never_anything_else(
+    tmp_path_factory: pytest.TempPathFactory,
+    kind: str,
+    changes: list[tuple[float, int]],
+    kept: float,
+) -> None:
+    content = bytearray(bytes_of(kind))
+    for place, value in changes:
+        content[int(place * len(content))] = value
+    path = tmp_path_factory.mktemp("damaged") / "damaged"
+    path.write_bytes(content[: int(kept * len(content))])
+    with contextlib.suppress(PictureError):
+        assert read_picture(path).rgb.dtype == np.uint8

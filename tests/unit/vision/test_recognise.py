@@ -62,6 +62,7 @@ def a_golfer(
         "hands_below": 0.05,
         "hands_apart": 0.04,
         "bend_to_camera": 0.7,
+        "lean": 0.1,
         **facing,
     }
     seen = a_look(arms=arms, spread=spread)
@@ -142,11 +143,12 @@ def test_what_is_no_address_is_refused_with_its_numbers(golfer: Golfer, words: s
     assert any(letter.isdigit() for letter in caught.value.why)
 
 
-def test_nobody_is_told_from_a_golfer_the_network_does_not_know() -> None:
-    assert is_nobody(a_golfer(spread=20.0))
-    faint = a_golfer(spread=6.0)
-    assert not is_nobody(faint)
-    assert is_nobody(evolve(faint, body=evolve(BODY, presence=0.3)))
+def test_nobody_is_told_from_somebody_the_network_does_not_know() -> None:
+    somebody = a_golfer(spread=20.0)
+    assert not is_nobody(somebody)
+    assert is_nobody(evolve(somebody, body=evolve(BODY, presence=0.3)))
+    assert is_nobody(evolve(somebody, body=evolve(BODY, visibility=np.full(POINTS, 0.5))))
+    assert not is_nobody(a_golfer())
     assert "on its side" in nobody(name="a.jpg", turned=True).what
     assert "Nobody" in nobody(name="a.jpg", turned=False).what
 
