@@ -112,6 +112,7 @@ def _fixed_terms(
         *p.body_terms(setting, layout),
         *p.ground_terms(setting, layout),
         *p.club_terms(setting, layout),
+        *p.middle_terms(layout),
         *p.weak_terms(setting, layout),
         *p.camera_terms(sightings, layout),
     ]

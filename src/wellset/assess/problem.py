@@ -18,6 +18,7 @@ from wellset.assess.knowledge import (
     BodyKnowledge,
     ClubKnowledge,
     combinations,
+    point_row,
 )
 from wellset.assess.start import START_SD_M, typical_points
 from wellset.assess.terms import CameraSlot, OnLineTerm
@@ -49,6 +50,20 @@ LANDMARK: Final = "landmark placement"
 COACH: Final = "points placed by hand"
 GAP: Final = "rendered to real people"
 STICK: Final = "sticks on the ground"
+
+MIDDLE: Final = (
+    ("s1", "mid_hip", "c7", 0.1),
+    ("l3", "mid_hip", "c7", 0.3),
+    ("t12", "mid_hip", "c7", 0.5),
+    ("t8", "mid_hip", "c7", 0.75),
+    ("c7", "mid_hip", "mid_shoulder", 1.0),
+    ("sternum", "mid_hip", "mid_shoulder", 0.9),
+    ("nose", "mid_shoulder", "mid_ear", 1.0),
+)
+"""Points of the middle plane, and between which two midpoints, and how far up, each lies."""
+MIDDLE_SD_M: Final = 0.04
+"""How far these stray along the target line at address, turned heads and curved spines
+included (our judgement)."""
 
 SWAY_SD_M: Final = 0.004
 """How far the middle of a golfer at address drifts between two exposures: standing sway is
@@ -219,6 +234,29 @@ def club_terms(setting: Setting, layout: Layout) -> list[Term]:
         prior(
             CLUB, size=size, columns=ball[2:], mean=club.ball_height.value, sd=club.ball_height.sd
         ),
+    ]
+
+
+def middle_terms(layout: Layout) -> list[Term]:
+    """The spine, breastbone and nose lie near the body's middle plane.
+
+    With two pictures this adds next to nothing. With one it keeps the depth of points that
+    no bone of known length holds.
+    """
+    rows = []
+    for name, low, high, share in MIDDLE:
+        across = (1 - share) * point_row(low) + share * point_row(high) - point_row(name)
+        row = np.zeros(layout.size)
+        row[layout["points"]] = np.outer(across, [1.0, 0.0, 0.0]).ravel()
+        rows.append(row)
+    return [
+        LinearTerm(
+            source=BODY,
+            matrix=np.array(rows),
+            target=np.zeros(len(rows)),
+            sd=np.full(len(rows), MIDDLE_SD_M),
+            robust_scale=3.0,
+        )
     ]
 
 

@@ -278,3 +278,13 @@ def test_a_landmark_never_named_counts_as_not_seen() -> None:
     sightings = [without(s) for s in scene_sightings(SCENE)]
     result = judge_all(fit_of(sightings), sightings)["head_behind_ball"]
     assert isinstance(result, NotMeasurable)
+
+
+def test_one_side_picture_alone_knows_the_curves_of_the_back() -> None:
+    down = [s for s in scene_sightings(SCENE) if s.view is View.DOWN_THE_LINE]
+    judged = judge_all(fit_of(down), down)
+    truth = load(SCENE)["measures"]
+    for id_ in ("upper_back_curve", "low_back_curve"):
+        result = judged[id_]
+        assert isinstance(result, Measured)
+        assert abs(result.value - truth[id_]["value"]) < 3 * result.sd
