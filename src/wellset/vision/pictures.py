@@ -103,23 +103,29 @@ def read_picture(path: Path | str) -> Picture:
     """
     path = Path(path)
     content = _content(path)
+    name = _printable_name(path)
     with warnings.catch_warnings():  # a corrupt tag is no reason to print at the user
         warnings.simplefilter("ignore")
-        image = open_header(content, name=path.name)
-        _check_size(image.size, name=path.name)
-        focal, notes = _focal_35mm(image, name=path.name)
-        rgb = _upright_pixels(image, name=path.name)
+        image = open_header(content, name=name)
+        _check_size(image.size, name=name)
+        focal, notes = _focal_35mm(image, name=name)
+        rgb = _upright_pixels(image, name=name)
     height, width = rgb.shape[:2]
     facts = PictureFacts(
-        name=path.name,
+        name=name,
         width_px=width,
         height_px=height,
         focal_35mm=focal,
         sha256=hashlib.sha256(content).hexdigest(),
     )
     if focal is not None and not _looks_uncut(width, height):
-        notes = (*notes, _cut_note(width, height, name=path.name))
+        notes = (*notes, _cut_note(width, height, name=name))
     return Picture(facts=facts, rgb=rgb, notes=notes)
+
+
+def _printable_name(path: Path) -> str:
+    """The file's name without folders; bytes that are no text become question marks."""
+    return path.name.encode("utf-8", "replace").decode()
 
 
 def encode_jpeg(rgb: Pixels, *, quality: int = 90) -> bytes:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import io
+import os
 import struct
 import zlib
 from collections.abc import Callable
@@ -259,3 +260,12 @@ def test_a_damaged_file_is_read_or_refused_and_never_anything_else(
     path.write_bytes(content[: int(kept * len(content))])
     with contextlib.suppress(PictureError):
         assert read_picture(path).rgb.dtype == np.uint8
+
+
+def test_a_file_name_that_is_no_text_is_shown_with_question_marks(tmp_path: Path) -> None:
+    path = Path(os.fsdecode(os.fsencode(tmp_path) + b"/no\xfftext.png"))
+    try:
+        Image.new("RGB", (400, 300), "olive").save(path)
+    except OSError:
+        pytest.skip("this file system takes only names that are text")
+    assert read_picture(path).facts.name == "no?text.png"
