@@ -44,7 +44,8 @@ FACE: Final = {
 """Head breadth 15.1 cm, distance between the pupils 6.3 cm (ANSUR II); the others are our
 judgement of an ordinary head."""
 SHOE_END_HEIGHT: Final = Known(value=0.012, sd=0.004)
-"""Height of the shoe's visible ends: the edge of an ordinary sole (our judgement)."""
+"""Height at which the landmark network was taught to place a shoe's visible ends: half-way up
+the edge of an ordinary sole. The spread is our judgement."""
 FOOT_BALL_OVER_SOLE_M: Final = (0.023, 0.012)
 """Toe-base joints above the top of the sole, and spread: half the height of a forefoot."""
 

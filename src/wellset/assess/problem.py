@@ -139,7 +139,10 @@ class Setting:
 
 def body_terms(setting: Setting, layout: Layout) -> list[Term]:
     """Segment lengths, symmetry, build scalars."""
-    body, points, size = setting.body, layout["points"], layout.size
+    return [*_length_terms(setting.body, layout), *_scalar_terms(setting, layout)]
+
+
+def _length_terms(body: BodyKnowledge, layout: Layout) -> list[Term]:
     known = [
         (pair, body.lengths[name])
         for name, pairs in SEGMENTS.items()
@@ -147,44 +150,43 @@ def body_terms(setting: Setting, layout: Layout) -> list[Term]:
         for pair in pairs
     ]
     twins = [(name, SEGMENTS[name]) for name in SYMMETRIC if name in body.lengths]
-    scalars = layout["scalars"]
-    mass = [scalars.start + BUILD_SCALARS.index(n) for n in ("mass_offset_x", "mass_offset_y")]
-    own = [i for i in range(scalars.start, scalars.stop) if i not in mass]
-    sd = np.array([body.scalars[name].sd for name in BUILD_SCALARS])
-    mean = setting.scalar_means()
+    scale = layout["build_scale"]
     return [
         DistanceTerm(
             source=BODY,
-            points=points,
+            points=layout["points"],
             combinations=combinations([pair for pair, _ in known]),
             lengths=np.array([k.value for _, k in known]),
             sd=np.array([k.sd for _, k in known]),
-            scale_column=layout["build_scale"].start,
+            scale_column=scale.start,
             robust_scale=3.0,
         ),
         EqualDistancesTerm(
             source=BODY,
-            points=points,
+            points=layout["points"],
             first=combinations([pairs[0] for _, pairs in twins]),
             second=combinations([pairs[1] for _, pairs in twins]),
             sd=np.array([max(0.004, 0.015 * body.lengths[name].value) for name, _ in twins]),
             robust_scale=3.0,
         ),
-        prior(BODY, size=size, columns=layout["build_scale"], mean=0.0, sd=body.scale_sd),
+        prior(BODY, size=layout.size, columns=scale, mean=0.0, sd=body.scale_sd),
+    ]
+
+
+def _scalar_terms(setting: Setting, layout: Layout) -> list[Term]:
+    start = layout["scalars"].start
+    sd = np.array([setting.body.scalars[name].sd for name in BUILD_SCALARS])
+    mean = setting.scalar_means()
+    of_mass = np.array([name.startswith("mass_offset") for name in BUILD_SCALARS])
+    return [
         prior(
-            BODY,
-            size=size,
-            columns=own,
-            mean=mean[[i - scalars.start for i in own]],
-            sd=sd[[i - scalars.start for i in own]],
-        ),
-        prior(
-            MASS,
-            size=size,
-            columns=mass,
-            mean=mean[[i - scalars.start for i in mass]],
-            sd=sd[[i - scalars.start for i in mass]],
-        ),
+            source,
+            size=layout.size,
+            columns=start + np.flatnonzero(which),
+            mean=mean[which],
+            sd=sd[which],
+        )
+        for source, which in ((BODY, ~of_mass), (MASS, of_mass))
     ]
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from wellset.estimation import Block
+from wellset.estimation import Block, OneSourceTerm
 from wellset.geometry import Camera, project_with_jacobian
 
 Array = NDArray[np.float64]
@@ -101,7 +101,7 @@ class ReprojectionTerm:
 
 
 @frozen(kw_only=True, eq=False)
-class StickTerm:
+class StickTerm(OneSourceTerm):
     """Two places on a straight stick lying on the ground, seen in one picture.
 
     The stick is ``origin + along * direction``, parametrised by an offset across it and
@@ -125,15 +125,8 @@ class StickTerm:
     along: Block
     ends_px: Array
     sd_px: float
-    source: str
     robust_scale: float | None = 2.5
-    hard: bool = False
     group: int = 2
-
-    @property
-    def shares(self) -> Mapping[str, Array | float]:
-        """All from the stick."""
-        return {self.source: 1.0}
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`wellset.estimation.Term.linearise`."""
@@ -160,7 +153,7 @@ class StickTerm:
 
 
 @frozen(kw_only=True, eq=False)
-class UprightTerm:
+class UprightTerm(OneSourceTerm):
     """Two places on an upright stick or plumb line, seen in one picture.
 
     Parameters
@@ -176,15 +169,8 @@ class UprightTerm:
     along: Block
     ends_px: Array
     sd_px: float
-    source: str
     robust_scale: float | None = 2.5
-    hard: bool = False
     group: int = 2
-
-    @property
-    def shares(self) -> Mapping[str, Array | float]:
-        """All from the stick."""
-        return {self.source: 1.0}
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`wellset.estimation.Term.linearise`."""
@@ -205,7 +191,7 @@ class UprightTerm:
 
 
 @frozen(kw_only=True, eq=False)
-class OnLineTerm:
+class OnLineTerm(OneSourceTerm):
     """The grip's middle lies on the straight line from the butt to the shaft's end.
 
     ``middle - butt - along (tip - butt)`` vanishes within ``sd`` metre; ``along`` is the
@@ -218,15 +204,6 @@ class OnLineTerm:
     middle: int
     along_column: int
     sd: float
-    source: str
-    robust_scale: float | None = None
-    hard: bool = False
-    group: int = 1
-
-    @property
-    def shares(self) -> Mapping[str, Array | float]:
-        """All from the club."""
-        return {self.source: 1.0}
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`wellset.estimation.Term.linearise`."""

@@ -6,6 +6,7 @@ from wellset.estimation.terms import (
     DistanceTerm,
     EqualDistancesTerm,
     LinearTerm,
+    OneSourceTerm,
     Term,
     prior,
 )
@@ -17,6 +18,7 @@ __all__ = [
     "EqualDistancesTerm",
     "Layout",
     "LinearTerm",
+    "OneSourceTerm",
     "Solution",
     "Term",
     "Uncertainty",

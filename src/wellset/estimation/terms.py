@@ -53,20 +53,31 @@ def _column(value: object) -> Array:
 
 
 @frozen(kw_only=True, eq=False)
-class LinearTerm:
+class OneSourceTerm:
+    """What terms have in common whose whole variance comes from one named source."""
+
+    source: str
+    hard: bool = False
+    group: int = 1
+    robust_scale: float | None = None
+
+    @property
+    def shares(self) -> Mapping[str, Array | float]:
+        """All from the one source."""
+        return {self.source: 1.0}
+
+
+@frozen(kw_only=True, eq=False)
+class LinearTerm(OneSourceTerm):
     """``matrix @ parameters`` is ``target`` within ``sd`` (or exactly, when hard).
 
     ``mix`` splits each row's variance over several named sources; without it all of it is
     from ``source``.
     """
 
-    source: str
     matrix: Array
     target: Array = field(converter=_column)
     sd: Array = field(converter=_column, default=1.0)
-    hard: bool = False
-    group: int = 1
-    robust_scale: float | None = None
     mix: Mapping[str, Array] | None = None
 
     @property
@@ -116,7 +127,7 @@ def prior(
 
 
 @frozen(kw_only=True, eq=False)
-class DistanceTerm:
+class DistanceTerm(OneSourceTerm):
     """Distances between points, or between means of points, are known.
 
     Parameters
@@ -132,20 +143,11 @@ class DistanceTerm:
         larger than the table); ``None`` for none.
     """
 
-    source: str
     points: Block
     combinations: Array
     lengths: Array = field(converter=_column)
     sd: Array = field(converter=_column)
     scale_column: int | None = None
-    hard: bool = False
-    group: int = 1
-    robust_scale: float | None = None
-
-    @property
-    def shares(self) -> Mapping[str, Array | float]:
-        """All from the one source."""
-        return {self.source: 1.0}
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`Term.linearise`."""
@@ -168,26 +170,17 @@ def _distances(flat_points: Array, combinations: Array) -> tuple[Array, Array]:
 
 
 @frozen(kw_only=True, eq=False)
-class EqualDistancesTerm:
+class EqualDistancesTerm(OneSourceTerm):
     """Pairs of distances are alike (the lead thigh and the trail thigh).
 
     ``first`` and ``second`` are (m, N) combinations as in :class:`DistanceTerm`; their
     lengths differ by no more than ``sd``, metre.
     """
 
-    source: str
     points: Block
     first: Array
     second: Array
     sd: Array = field(converter=_column)
-    hard: bool = False
-    group: int = 1
-    robust_scale: float | None = None
-
-    @property
-    def shares(self) -> Mapping[str, Array | float]:
-        """All from the one source."""
-        return {self.source: 1.0}
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`Term.linearise`."""

@@ -7,7 +7,6 @@ from typing import Final
 
 from wellset.advise import Verdict
 from wellset.figure.notes import Note
-from wellset.figure.sighting import PlacedByCoach
 from wellset.figure.views import View
 from wellset.measures import Measured
 from wellset.reports.cautions import CAUTIONS
@@ -68,7 +67,6 @@ def drawings(assessment: Assessment, /, *, units: UnitSystem) -> Mapping[View, D
 
 
 def _picture(assessment: Assessment, view: View, *, drawing: Drawing) -> PictureModel:
-    sighting = assessment.pictures[view].sighting
     labels = "; ".join(
         f"{label.text}{f', {label.verdict}' if label.verdict else ''}" for label in drawing.labels
     )
@@ -78,8 +76,6 @@ def _picture(assessment: Assessment, view: View, *, drawing: Drawing) -> Picture
         description=f"The student at address, {view.words}, with the solved set-up drawn over "
         f"the picture. Labelled: {labels or 'nothing'}.",
         drawing=drawing,
-        stick_count=len(sighting.sticks),
-        coach_points=sum(isinstance(p, PlacedByCoach) for p in sighting.landmarks.values()),
     )
 
 

@@ -161,8 +161,6 @@ class PictureModel:
     title: str
     description: str
     drawing: Drawing
-    stick_count: int
-    coach_points: int
 
 
 @frozen(kw_only=True, eq=False)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-from pathlib import Path
 from typing import Final
 
 import numpy as np
@@ -234,8 +233,3 @@ def _labels_layer(drawing: Drawing, layer: Image.Image, *, scale: float) -> None
     brush = _brush(drawing, layer, scale=scale)
     for label in drawing.labels:
         _label(brush, label)
-
-
-def save_jpeg(image: Image.Image, path: Path, /) -> None:
-    """Write a JPEG file without metadata."""
-    path.write_bytes(jpeg_bytes(image))

@@ -57,13 +57,6 @@ def places_of(sd: float | None, *, unit: Unit, system: UnitSystem) -> int:
     return min(decimals_for(shown, default=0), 1)
 
 
-def value_text(result: Measured, system: UnitSystem, /) -> str:
-    """The value alone: ``41 cm``."""
-    words = unit_words(result.unit, system)
-    places = places_of(result.sd, unit=result.unit, system=system)
-    return number(result.value * words.factor, places) + words.sign
-
-
 def give_or_take(result: Measured, system: UnitSystem, /) -> str:
     """The value with half its 95 % interval: ``41 ± 2 cm``."""
     return spread_text(result.value, COVERAGE_FACTOR * result.sd, unit=result.unit, system=system)
