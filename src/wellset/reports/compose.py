@@ -66,7 +66,7 @@ def drawings(assessment: Assessment, /, *, units: UnitSystem) -> Mapping[View, D
     }
 
 
-def _picture(assessment: Assessment, view: View, *, drawing: Drawing) -> PictureModel:
+def _picture(view: View, *, drawing: Drawing) -> PictureModel:
     labels = "; ".join(
         f"{label.text}{f', {label.verdict}' if label.verdict else ''}" for label in drawing.labels
     )
@@ -174,7 +174,7 @@ def compose(
         nothing_to_change="" if first else advice.reason,
         later=tuple(change(f, units=units) for f in advice.then),
         keep=keep,
-        pictures=tuple(_picture(assessment, v, drawing=d) for v, d in drawn.items()),
+        pictures=tuple(_picture(v, drawing=d) for v, d in drawn.items()),
         key=_key(drawn),
         rows=rows,
         remedies=remedies(rows),
