@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from difflib import get_close_matches
+from functools import cache
 
 from attrs import evolve, field, frozen
 from pydantic import ValidationError
@@ -77,8 +78,9 @@ def load_standards(text: str, *, where: str = "") -> Standards:
     return evolve(standards, digest=digest_of(standards))
 
 
+@cache
 def default_standards() -> Standards:
-    """The standards that come with the package."""
+    """The standards that come with the package; read once, they never change."""
     return load_standards(default_text(), where="default standards")
 
 
