@@ -22,6 +22,9 @@ EXIT_CODES = {
     e.SceneError: 5,
     e.EstimationError: 6,
     e.OutputError: 7,
+    e.MissingError: 8,
+    e.ConflictError: 8,
+    e.StorageError: 8,
 }
 """What a failed run returns; 0 is success, 2 a wrong option, 1 a fault of our own."""
 
@@ -40,6 +43,7 @@ _CODES_TEXT = """exit codes:
   5  a picture is readable but shows no set-up that can be assessed
   6  the points could not be solved for
   7  a result could not be written
+  8  the lesson book could not be read or changed
 """
 
 

@@ -62,3 +62,15 @@ class EstimationError(WellsetError, ArithmeticError):
 
 class OutputError(WellsetError, OSError):
     """A result could not be written."""
+
+
+class MissingError(WellsetError, LookupError):
+    """Something that is asked for is not in the lesson book (any more)."""
+
+
+class ConflictError(WellsetError, RuntimeError):
+    """Something was changed by someone else since it was read."""
+
+
+class StorageError(WellsetError, OSError):
+    """The lesson book or its media could not be read or written."""
