@@ -50,6 +50,8 @@ MEANINGS: Final = {
     6: "The points could not be solved for.",
     7: "A result could not be written. What had been written before stays, and the result is still "
     "printed.",
+    8: "The lesson book could not be read or changed: something isn't in it, was changed "
+    "meanwhile, or the disk said no. Nothing was half written.",
     69: "From `start.py` alone: the setting up failed; the lines above say why and what to do.",
     130: "Stopped from the keyboard.",
 }
