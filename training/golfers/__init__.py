@@ -1,0 +1,1 @@
+"""Golfers that never lived: posed, dressed and labelled, as triangles and points."""
