@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from attrs import field, frozen
 
 from wellset.equipment import Club, find_club
@@ -15,6 +17,10 @@ def _club(text: str) -> str:
 
 def _note(text: str) -> str:
     return one_line(text, what="note", most=200)
+
+
+def _clubs(clubs: Iterable[BagClub]) -> tuple[BagClub, ...]:
+    return tuple(clubs)
 
 
 MOST_CLUBS = 20
@@ -70,8 +76,8 @@ class Bag:
     """
 
     student: str
-    version: int = 1
-    clubs: tuple[BagClub, ...] = field(default=(), converter=tuple)
+    version: int = 0
+    clubs: tuple[BagClub, ...] = field(default=(), converter=_clubs)
 
     def __attrs_post_init__(self) -> None:
         """Refuse too many clubs and one club twice."""

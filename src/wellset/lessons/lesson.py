@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
 from types import MappingProxyType
 
@@ -119,6 +119,10 @@ class Summary:
     undecided: int = 0
 
 
+def _exercises(homework: Iterable[Homework]) -> tuple[Homework, ...]:
+    return tuple(homework)
+
+
 def _frozen_views(shown: Mapping[View, Shown]) -> Mapping[View, Shown]:
     return MappingProxyType({view: shown[view] for view in View if view in shown})
 
@@ -158,7 +162,7 @@ class SetUp:
     id: str
     lesson: str
     student: str
-    version: int = 1
+    version: int = 0
     taken_at: str = field(converter=moment)
     club: str = field(converter=_club)
     shot: str = ""
@@ -195,11 +199,11 @@ class Lesson:
 
     id: str
     student: str
-    version: int = 1
+    version: int = 0
     starts_at: str = field(converter=moment)
     focus: str = field(default="", converter=_focus)
     note: str = field(default="", converter=_note)
-    homework: tuple[Homework, ...] = field(default=(), converter=tuple)
+    homework: tuple[Homework, ...] = field(default=(), converter=_exercises)
     looked_at: bool = True
     created_at: str = field(converter=moment)
     changed_at: str = field(converter=moment)

@@ -84,7 +84,7 @@ class StudentCard:
     """
 
     id: str
-    version: int = 1
+    version: int = 0
     file: str
     name: str = field(converter=_name)
     hand: str = ""
