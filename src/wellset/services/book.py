@@ -313,6 +313,14 @@ class MediaStore(Protocol):
     def path(self, media: str, /) -> Path:
         """Where a kept file can be read. Raises :class:`MissingError`."""
 
+    def lend(self, media: str, *, name: str) -> AbstractContextManager[Path]:
+        """A kept file under the name it was given, for programs that read names.
+
+        Raises
+        ------
+        MissingError
+        """
+
     def remove(self, media: str, /) -> None:
         """Remove a file; it may be gone already."""
 

@@ -6,8 +6,11 @@ import errno
 import hashlib
 import os
 import re
+import shutil
 import tempfile
+import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import IO, Final
 
@@ -16,6 +19,8 @@ from wellset.services.book import Kept
 
 _DIGEST: Final = re.compile(r"[0-9a-f]{64}")
 _UNFINISHED: Final = "unfinished-"
+_STALE_S: Final = 86_400.0
+_NO_FILE_NAME: Final = re.compile(r"[^\w.()+ -]")
 
 
 class FolderMedia:
@@ -33,8 +38,16 @@ class FolderMedia:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
         folder.mkdir(parents=True, exist_ok=True)
-        for left in folder.glob(f"{_UNFINISHED}*"):
-            left.unlink(missing_ok=True)
+
+    def sweep(self) -> None:
+        """Remove what a killed program left unfinished more than a day ago."""
+        for left in self._folder.glob(f"{_UNFINISHED}*"):
+            if time.time() - left.stat().st_mtime < _STALE_S:
+                continue
+            if left.is_dir():
+                shutil.rmtree(left, ignore_errors=True)
+            else:
+                left.unlink(missing_ok=True)
 
     def keep(self, chunks: Iterator[bytes], *, most: int) -> Kept:
         """Keep a stream of bytes whole or not at all."""
@@ -69,6 +82,19 @@ class FolderMedia:
                 fix="Take or choose it again, or restore the book from a backup.",
             )
         return place
+
+    @contextmanager
+    def lend(self, media: str, *, name: str) -> Iterator[Path]:
+        """A kept file under the name it was given; what a path could be made of is left out."""
+        kept = self.path(media)
+        plain = _NO_FILE_NAME.sub("_", name).lstrip(".")[-100:] or "picture"
+        with tempfile.TemporaryDirectory(prefix=_UNFINISHED, dir=self._folder) as folder:
+            lent = Path(folder) / plain
+            try:
+                lent.hardlink_to(kept)
+            except OSError:  # a file system without links
+                shutil.copyfile(kept, lent)
+            yield lent
 
     def remove(self, media: str, /) -> None:
         """Remove a file; it may be gone already."""

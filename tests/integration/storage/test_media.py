@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -59,7 +60,26 @@ def test_a_removed_file_is_gone_and_may_be_removed_again(tmp_path: Path) -> None
         store.path(kept.media)
 
 
-def test_unfinished_files_of_a_killed_program_are_swept_at_the_start(tmp_path: Path) -> None:
-    (tmp_path / "unfinished-x").write_bytes(b"half")
-    FolderMedia(tmp_path)
-    assert list(tmp_path.iterdir()) == []
+def test_what_a_killed_program_left_is_swept_a_day_later(tmp_path: Path) -> None:
+    for name in ("unfinished-old", "unfinished-new"):
+        (tmp_path / name).write_bytes(b"half")
+    os.utime(tmp_path / "unfinished-old", (0, 0))
+    FolderMedia(tmp_path).sweep()
+    assert [path.name for path in tmp_path.iterdir()] == ["unfinished-new"]
+
+
+@pytest.mark.parametrize(
+    ("name", "lent"),
+    [("front.jpg", "front.jpg"), ("../../x/y.mp4", "_.._x_y.mp4"), ("...", "picture")],
+)
+def test_a_file_is_lent_under_its_own_name_without_what_could_be_a_path(
+    tmp_path: Path, name: str, lent: str
+) -> None:
+    store = FolderMedia(tmp_path)
+    kept = store.keep(iter([DATA]), most=10_000)
+    with store.lend(kept.media, name=name) as path:
+        assert path.name == lent
+        assert path.resolve().is_relative_to(tmp_path.resolve())
+        assert path.read_bytes() == DATA
+    assert not path.exists()
+    assert store.path(kept.media).read_bytes() == DATA
