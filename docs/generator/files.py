@@ -202,7 +202,7 @@ def landmark_page() -> str:
         (
             "`not_seen`",
             "alone",
-            "instead of all others: why the point has no place in this picture",
+            "instead of all others but `proposal`: why the point has no place in this picture",
         ),
     ]
     return page(
@@ -245,9 +245,15 @@ def landmark_page() -> str:
                     "no",
                     (
                         "each with `ends_px` (two places on the stick's middle line), `sd_px` "
-                        "across it (usually 1) and `ends_are_tips`; given sticks replace the "
-                        "found ones"
+                        "across it (usually 1), `ends_are_tips` and `placed_by` (usually "
+                        "`coach`); your sticks replace the found ones, and an empty list says "
+                        "that there is none"
                     ),
+                ),
+                (
+                    "`views.VIEW.replaced_sticks`",
+                    "no",
+                    "found sticks that gave way to yours; written by a run, kept, not used",
                 ),
             ],
         ),
@@ -333,6 +339,14 @@ def json_page() -> str:
                     ),
                 ),
                 ("`notes`", "[notes](notes.md) on the whole assessment"),
+                (
+                    "`corrections`",
+                    (
+                        "what a coach's [corrections](../how-to/correct-landmarks.md) changed: "
+                        "points, sticks, each measure before and after, verdicts; `null` when "
+                        "nothing was corrected"
+                    ),
+                ),
                 ("`versions`", "program, tables and standards that made the numbers"),
             ],
         ),

@@ -1,6 +1,7 @@
 """Assess: find the set-up that explains the pictures."""
 
-from wellset.assess.fit import Fit, Misfit, fit
+from wellset.assess.expected import Expected, expected, uncertainty_of_proposal
+from wellset.assess.fit import Fit, Misfit, fit, refit
 from wellset.assess.from_build import body_knowledge, club_knowledge
 from wellset.assess.knowledge import BodyKnowledge, ClubKnowledge, Known
 from wellset.assess.problem import Setting
@@ -9,13 +10,17 @@ from wellset.assess.results import judge, judge_all
 __all__ = [
     "BodyKnowledge",
     "ClubKnowledge",
+    "Expected",
     "Fit",
     "Known",
     "Misfit",
     "Setting",
     "body_knowledge",
     "club_knowledge",
+    "expected",
     "fit",
     "judge",
     "judge_all",
+    "refit",
+    "uncertainty_of_proposal",
 ]

@@ -23,7 +23,8 @@ from wellset.estimation import (
     uncertainty,
 )
 from wellset.figure.figure import STATE_SIZE, Figure
-from wellset.figure.sighting import NotSeen, Sighting
+from wellset.figure.landmarks import LANDMARKS
+from wellset.figure.sighting import Sighting
 from wellset.figure.views import View
 from wellset.geometry import Camera
 
@@ -152,25 +153,79 @@ def fit(setting: p.Setting, sightings: Sequence[Sighting], *, rendered_to_real: 
     """
     layout, parameters = _first_pass(setting, sightings, rendered_to_real=rendered_to_real)
     slots = p.camera_slots(sightings, layout)
-    sticks = label(sightings, {view: slot.camera(parameters) for view, slot in slots.items()})
-    full = p.build_layout(
+    return _settle(
+        setting,
+        sightings,
+        near=_Start(
+            layout=layout,
+            parameters=parameters,
+            cameras={view: slot.camera(parameters) for view, slot in slots.items()},
+        ),
+        rendered_to_real=rendered_to_real,
+    )
+
+
+def refit(
+    setting: p.Setting, sightings: Sequence[Sighting], *, near: Fit, rendered_to_real: bool = True
+) -> Fit:
+    """The same as :func:`fit`, begun at the solution for slightly other points.
+
+    Parameters
+    ----------
+    near : Fit
+        The solution of the same views with some points or sticks placed otherwise.
+
+    Raises
+    ------
+    EstimationError
+        When the numbers break down.
+    """
+    start = _Start(layout=near.layout, parameters=near.parameters, cameras=near.cameras)
+    return _settle(setting, sightings, near=start, rendered_to_real=rendered_to_real)
+
+
+@frozen(kw_only=True, eq=False)
+class _Start:
+    """Where a search begins: parameters by block, and the cameras they mean."""
+
+    layout: Layout
+    parameters: Array
+    cameras: Mapping[View, Camera]
+
+    def laid_out(self, layout: Layout, *, sticks: Sequence[LabelledStick]) -> Array:
+        """The same as parameters of another layout; sticks start where they are seen."""
+        start = np.zeros(layout.size)
+        for stick in sticks:
+            start[layout[stick.name]] = stick.start
+            start[layout[f"{stick.name}.{stick.view.value}"]] = stick.along
+        for name in set(layout.slices) & set(self.layout.slices):
+            start[layout[name]] = self.parameters[self.layout[name]]
+        return start
+
+
+def _settle(
+    setting: p.Setting,
+    sightings: Sequence[Sighting],
+    *,
+    near: _Start,
+    rendered_to_real: bool,
+) -> Fit:
+    """Sticks labelled, everything solved together from a start that is nearly right."""
+    sticks = label(sightings, near.cameras)
+    layout = p.build_layout(
         sightings, sticks=[(s.name, s.view) for s in sticks], stick_parameters=PARAMETERS
     )
-    start = np.zeros(full.size)
-    start[: layout.size] = parameters
-    for stick in sticks:
-        start[full[stick.name]] = stick.start
-        start[full[f"{stick.name}.{stick.view.value}"]] = stick.along
-    slots = p.camera_slots(sightings, full)
-    seen = _observations(sightings, full, parameters=start, rendered_to_real=rendered_to_real)
+    start = near.laid_out(layout, sticks=sticks)
+    slots = p.camera_slots(sightings, layout)
+    seen = _observations(sightings, layout, parameters=start, rendered_to_real=rendered_to_real)
     terms = [
-        *_fixed_terms(setting, sightings, layout=full),
+        *_fixed_terms(setting, sightings, layout=layout),
         *seen,
-        *stick_terms(sticks, full, slots=slots),
+        *stick_terms(sticks, layout, slots=slots),
     ]
     patience = TWO_VIEWS if len(sightings) == 2 else ONE_VIEW
     solution = solve(terms, start, max_iterations=patience.iterations, tolerance=patience.tolerance)
-    return _report(setting, sightings, layout=full, terms=terms, solution=solution, sticks=sticks)
+    return _report(setting, sightings, layout=layout, terms=terms, solution=solution, sticks=sticks)
 
 
 def _report(
@@ -199,25 +254,24 @@ def _report(
         sticks=tuple(sticks),
         converged=solution.converged,
         known=known,
-        misfits=_misfits(sightings, terms, parameters=parameters),
+        misfits=_misfits(terms, parameters=parameters),
         iterations=solution.iterations,
         layout=layout,
         parameters=parameters,
     )
 
 
-def _misfits(
-    sightings: Sequence[Sighting], terms: Sequence[Term], *, parameters: Array
-) -> tuple[Misfit, ...]:
+def _misfits(terms: Sequence[Term], *, parameters: Array) -> tuple[Misfit, ...]:
+    """Points of the networks that lie far from the solution."""
     found = []
-    reprojections = [t for t in terms if isinstance(t, ReprojectionTerm)]
-    for sighting, term in zip(sightings, reprojections, strict=True):
+    for term in terms:
+        if not isinstance(term, ReprojectionTerm) or term.robust_scale is None:
+            continue
         residuals, _ = term.linearise(parameters)
         distance = np.linalg.norm(residuals.reshape(-1, 2), axis=1)
-        names = [n for n, place in sighting.landmarks.items() if not isinstance(place, NotSeen)]
         found += [
-            Misfit(view=sighting.view, landmark=name, distance=float(d))
-            for name, d in zip(names, distance, strict=True)
+            Misfit(view=term.view, landmark=LANDMARKS[i], distance=float(d))
+            for i, d in zip(term.which, distance, strict=True)
             if d > FAR_RESIDUAL
         ]
     return tuple(sorted(found, key=lambda m: -m.distance))

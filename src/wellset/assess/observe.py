@@ -5,18 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import numpy as np
+from attrs import frozen
 from numpy.typing import NDArray
 
 from wellset.assess.common import shared_shift
 from wellset.assess.gap import gap_m
 from wellset.assess.problem import COACH, GAP, LANDMARK, SWAY_HEIGHT_M, shared_block
 from wellset.assess.terms import CameraSlot, ReprojectionTerm
-from wellset.estimation import Layout, LinearTerm
+from wellset.estimation import Layout, LinearTerm, Term
 from wellset.figure.landmarks import INDEX, LANDMARKS
 from wellset.figure.sighting import NotSeen, PlacedByCoach, Sighting
 from wellset.figure.views import View
 
 Array = NDArray[np.float64]
+
+FORGIVING = 2.5
+"""Whitened distance from which a network's point counts ever less (our judgement)."""
 
 SWAY_SIGN = {View.FACE_ON: -0.5, View.DOWN_THE_LINE: 0.5}
 """The figure stands half-way between where it stood in the two pictures."""
@@ -27,6 +31,20 @@ def whiten(covariance: Array, /) -> Array:
     return np.linalg.inv(np.linalg.cholesky(covariance))
 
 
+@frozen(kw_only=True, eq=False)
+class _Rows:
+    """The landmarks seen in one picture, one row each."""
+
+    which: NDArray[np.intp]
+    by_hand: NDArray[np.bool_]
+    positions_px: Array
+    covariance_px2: Array
+    gap_share: Array
+    """Share of the variance that is the gap to real people."""
+    shift_px: Array
+    """Pixels that a unit of each shared error moves each."""
+
+
 def landmark_terms(
     sighting: Sighting,
     layout: Layout,
@@ -35,8 +53,11 @@ def landmark_terms(
     points: Array,
     pixels_per_metre: Array,
     rendered_to_real: bool,
-) -> tuple[ReprojectionTerm, LinearTerm]:
-    """The landmarks of one picture as a term, and the prior of the errors they share.
+) -> list[Term]:
+    """The landmarks of one picture as terms, and the prior of the errors they share.
+
+    Points that the networks saw count less the farther they lie from everything else.
+    Points that a person placed keep their whole weight: they win, with their own spread.
 
     Parameters
     ----------
@@ -47,44 +68,58 @@ def landmark_terms(
     rendered_to_real : bool
         Whether to add the gap to real people.
     """
+    rows = _rows(sighting, pixels_per_metre=pixels_per_metre, rendered_to_real=rendered_to_real)
+    height = np.clip(points[rows.which, 2] / SWAY_HEIGHT_M, 0.0, 2.0)
+    alone = rows.covariance_px2 - np.einsum("kig,kjg->kij", rows.shift_px, rows.shift_px)
+    terms: list[Term] = [
+        ReprojectionTerm(
+            view=sighting.view,
+            slot=slot,
+            points=layout["points"],
+            which=rows.which[some],
+            positions_px=rows.positions_px[some],
+            whitening=whiten(alone[some]),
+            row_shares={COACH: np.ones(2 * some.sum())} if by_hand else _shares(rows, some),
+            sway=layout.slices.get("sway"),
+            sway_gain=SWAY_SIGN[sighting.view] * height[some],
+            shared=layout[shared_block(sighting.view)],
+            shared_shift_px=rows.shift_px[some],
+            robust_scale=None if by_hand else FORGIVING,
+        )
+        for by_hand, some in ((False, ~rows.by_hand), (True, rows.by_hand))
+        if some.any()
+    ]
+    return [*terms, _shared_prior(rows, layout=layout, view=sighting.view)]
+
+
+def _rows(sighting: Sighting, *, pixels_per_metre: Array, rendered_to_real: bool) -> _Rows:
     seen = [
         (INDEX[name], placement)
         for name, placement in sighting.landmarks.items()
         if not isinstance(placement, NotSeen)
     ]
     which = np.array([i for i, _ in seen], dtype=np.intp)
-    by_hand = np.array([isinstance(p, PlacedByCoach) for _, p in seen])
+    by_hand = np.array([isinstance(p, PlacedByCoach) for _, p in seen], dtype=np.bool_)
     own = np.array([p.covariance_px2 for _, p in seen])
     gap = np.array([gap_m(LANDMARKS[i]) for i in which]) * pixels_per_metre[which]
     gap = np.where(by_hand | (not rendered_to_real), 0.0, gap)
     covariance = own + (gap**2)[:, None, None] * np.eye(2)
-    gap_share = gap**2 / (np.trace(covariance, axis1=1, axis2=2) / 2)
     sd = np.sqrt(np.diagonal(covariance, axis1=1, axis2=2)) * ~by_hand[:, None]
-    shift = shared_shift(sighting.view, [LANDMARKS[i] for i in which], sd_px=sd)
-    alone = covariance - np.einsum("kig,kjg->kij", shift, shift)
-    rows = np.repeat(gap_share, 2)
-    hand_rows = np.repeat(by_hand, 2)
-    height = np.clip(points[which, 2] / SWAY_HEIGHT_M, 0.0, 2.0)
-    reprojection = ReprojectionTerm(
-        slot=slot,
-        points=layout["points"],
+    return _Rows(
         which=which,
+        by_hand=by_hand,
         positions_px=np.array([p.position_px for _, p in seen]),
-        whitening=whiten(alone),
-        row_shares=_shares(rows, hand_rows),
-        sway=layout.slices.get("sway"),
-        sway_gain=SWAY_SIGN[sighting.view] * height,
-        shared=layout[shared_block(sighting.view)],
-        shared_shift_px=shift,
+        covariance_px2=covariance,
+        gap_share=gap**2 / (np.trace(covariance, axis1=1, axis2=2) / 2),
+        shift_px=shared_shift(sighting.view, [LANDMARKS[i] for i in which], sd_px=sd),
     )
-    return reprojection, _shared_prior(shift, gap_share, layout=layout, view=sighting.view)
 
 
-def _shared_prior(shift: Array, gap_share: Array, *, layout: Layout, view: View) -> LinearTerm:
+def _shared_prior(rows: _Rows, *, layout: Layout, view: View) -> LinearTerm:
     """Shared errors have unit variance, from the sources of the landmarks that share them."""
-    weight = (shift**2).sum(1)
+    weight = (rows.shift_px**2).sum(1)
     total = weight.sum(0)
-    gap = np.divide(gap_share @ weight, total, out=np.zeros_like(total), where=total > 0)
+    gap = np.divide(rows.gap_share @ weight, total, out=np.zeros_like(total), where=total > 0)
     return LinearTerm(
         source=LANDMARK,
         matrix=np.eye(layout.size)[layout[shared_block(view)]],
@@ -93,10 +128,7 @@ def _shared_prior(shift: Array, gap_share: Array, *, layout: Layout, view: View)
     )
 
 
-def _shares(gap: Array, by_hand: NDArray[np.bool_]) -> Mapping[str, Array]:
-    shares = {
-        LANDMARK: np.where(by_hand, 0.0, 1 - gap),
-        GAP: gap,
-        COACH: np.where(by_hand, 1.0, 0.0),
-    }
+def _shares(rows: _Rows, some: NDArray[np.bool_]) -> Mapping[str, Array]:
+    gap = np.repeat(rows.gap_share[some], 2)
+    shares = {LANDMARK: 1 - gap, GAP: gap}
     return {name: share for name, share in shares.items() if share.any()}

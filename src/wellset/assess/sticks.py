@@ -8,6 +8,7 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
+from wellset.assess.observe import FORGIVING
 from wellset.assess.problem import STICK, STICK_SLOPE_SD
 from wellset.assess.terms import CameraSlot, StickTerm, UprightTerm
 from wellset.estimation import Layout, Term, prior
@@ -210,9 +211,16 @@ def stick_terms(
 def _term(stick: LabelledStick, layout: Layout, *, slot: CameraSlot) -> Term:
     line, along = layout[stick.name], layout[f"{stick.name}.{stick.view.value}"]
     ends_px, sd_px = stick.sighting.ends_px, max(stick.sighting.sd_px, LEAST_SD_PX)
+    robust = None if stick.sighting.by_hand else FORGIVING  # a person's word goes
     if stick.name == UPRIGHT:
         return UprightTerm(
-            slot=slot, line=line, along=along, ends_px=ends_px, sd_px=sd_px, source=STICK
+            slot=slot,
+            line=line,
+            along=along,
+            ends_px=ends_px,
+            sd_px=sd_px,
+            source=STICK,
+            robust_scale=robust,
         )
     return StickTerm(
         slot=slot,
@@ -222,4 +230,5 @@ def _term(stick: LabelledStick, layout: Layout, *, slot: CameraSlot) -> Term:
         ends_px=ends_px,
         sd_px=sd_px,
         source=STICK,
+        robust_scale=robust,
     )

@@ -9,6 +9,7 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from wellset.estimation import Block, OneSourceTerm
+from wellset.figure.views import View
 from wellset.geometry import Camera, project_with_jacobian
 
 Array = NDArray[np.float64]
@@ -39,6 +40,8 @@ class ReprojectionTerm:
 
     Parameters
     ----------
+    view : View
+        The picture.
     slot : CameraSlot
     points : slice
         Block of all points.
@@ -60,6 +63,7 @@ class ReprojectionTerm:
         Pixels that a unit of each shared error moves each landmark.
     """
 
+    view: View
     slot: CameraSlot
     points: Block
     which: NDArray[np.intp]

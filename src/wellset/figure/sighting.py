@@ -71,9 +71,17 @@ class PlacedByCoach:
 
 @frozen(kw_only=True)
 class NotSeen:
-    """A landmark that has no place in this picture, and why."""
+    """A landmark that has no place in this picture, and why.
+
+    Parameters
+    ----------
+    why : str
+    proposal : ProposedByModel or None
+        What the model proposed where a person says that the point cannot be seen.
+    """
 
     why: str
+    proposal: ProposedByModel | None = None
 
 
 Placement = ProposedByModel | PlacedByCoach | NotSeen
@@ -92,11 +100,14 @@ class StickSighting:
         Standard uncertainty of each point across the line.
     ends_are_tips : bool
         Whether both points are the stick's own visible ends.
+    by_hand : bool
+        Whether a person placed it.
     """
 
     ends_px: Array = field(converter=_two_by_two)
     sd_px: float
     ends_are_tips: bool = False
+    by_hand: bool = False
 
 
 @frozen(kw_only=True)
@@ -113,9 +124,20 @@ class PictureFacts:
 
 @frozen(kw_only=True, eq=False)
 class Sighting:
-    """Everything read off one picture."""
+    """Everything read off one picture.
+
+    Parameters
+    ----------
+    view : View
+    picture : PictureFacts
+    landmarks : mapping of name to Placement
+    sticks : tuple of StickSighting
+    replaced_sticks : tuple of StickSighting
+        Found sticks that gave way to those a person gave; kept, not used.
+    """
 
     view: View
     picture: PictureFacts
     landmarks: Mapping[str, Placement]
     sticks: tuple[StickSighting, ...] = ()
+    replaced_sticks: tuple[StickSighting, ...] = ()

@@ -10,6 +10,7 @@ from wellset.figure.notes import Note
 from wellset.figure.views import View
 from wellset.measures import Measured
 from wellset.reports.cautions import CAUTIONS
+from wellset.reports.corrected import correction_words
 from wellset.reports.explained import SHORT
 from wellset.reports.features import Scene
 from wellset.reports.marks import Drawing, Role
@@ -189,4 +190,5 @@ def compose(
             ("Tables", ", ".join(versions.tables)),
             ("Standards", versions.standards),
         ),
+        corrections=correction_words(assessment.corrections, units=units),
     )

@@ -11,6 +11,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import ConfigDict, Field
 
+from wellset.reports.contract_corrections import CorrectionsPart
 from wellset.services.documents import Document
 
 SCHEMA: Final = "wellset.assessment/1"
@@ -145,12 +146,16 @@ class SeenPoint(_Part):
     disagreement_px: float | None
     solved_px: Pair | None
     """Where the solved set-up puts it."""
+    proposal_px: Pair | None
+    """Where the network saw a point that a coach placed."""
 
 
 class UnseenPoint(_Part):
     """A landmark with no place in this picture."""
 
     not_seen: str
+    proposal_px: Pair | None
+    """Where the network saw a point that a coach ruled out."""
 
 
 class NotePart(_Part):
@@ -174,6 +179,8 @@ class PicturePart(_Part):
     camera: CameraPart
     landmarks: dict[str, SeenPoint | UnseenPoint]
     sticks_px: tuple[tuple[Pair, Pair], ...]
+    replaced_sticks_px: tuple[tuple[Pair, Pair], ...]
+    """Found sticks that gave way to a coach's."""
     notes: tuple[NotePart, ...]
 
 
@@ -208,6 +215,8 @@ class AssessmentDocument(_Part):
     pictures: dict[Literal["face_on", "down_the_line"], PicturePart]
     notes: tuple[NotePart, ...]
     versions: VersionsPart
+    corrections: CorrectionsPart | None
+    """What a coach's corrections changed; null when nothing was corrected."""
 
 
 def assessment_schema() -> dict[str, object]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Sequence
 from typing import Final, Literal
 
 import numpy as np
@@ -11,10 +12,17 @@ import numpy as np
 from wellset.advise import Drill, Finding
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.notes import Note
-from wellset.figure.sighting import NotSeen, PlacedByCoach, Placement, ProposedByModel
+from wellset.figure.sighting import (
+    NotSeen,
+    PlacedByCoach,
+    Placement,
+    ProposedByModel,
+    StickSighting,
+)
 from wellset.measures import Measured, MeasureResult, Unit
 from wellset.reports import contract as c
 from wellset.reports.contract import assessment_schema
+from wellset.reports.corrected import corrections_part
 from wellset.services.assessment import AssessedPicture, Assessment
 from wellset.units import degrees
 
@@ -149,8 +157,10 @@ def _pair(pixels: object) -> tuple[float, float]:
 
 
 def _point(place: Placement, picture: AssessedPicture, *, solved: object) -> _Point:
+    old = None if isinstance(place, ProposedByModel) else place.proposal
+    proposal = None if old is None else _pair(picture.to_picture(old.position_px))
     if isinstance(place, NotSeen):
-        return c.UnseenPoint(not_seen=place.why)
+        return c.UnseenPoint(not_seen=place.why, proposal_px=proposal)
     finite = bool(np.isfinite(np.asarray(solved, dtype=np.float64)).all())
     return c.SeenPoint(
         position_px=_pair(picture.to_picture(place.position_px)),
@@ -160,6 +170,7 @@ def _point(place: Placement, picture: AssessedPicture, *, solved: object) -> _Po
         if isinstance(place, ProposedByModel) and place.disagreement_px is not None
         else None,
         solved_px=_pair(solved) if finite else None,
+        proposal_px=proposal,
     )
 
 
@@ -183,12 +194,17 @@ def _picture(assessment: Assessment, picture: AssessedPicture) -> c.PicturePart:
             name: _point(seen[name], picture, solved=at)
             for name, at in zip(names, solved, strict=True)
         },
-        sticks_px=tuple(
-            (_pair(ends[0]), _pair(ends[1]))
-            for ends in (picture.to_picture(s.ends_px) for s in picture.sighting.sticks)
-        ),
+        sticks_px=_sticks(picture.sighting.sticks, picture),
+        replaced_sticks_px=_sticks(picture.sighting.replaced_sticks, picture),
         notes=tuple(map(_note, picture.notes)),
     )
+
+
+def _sticks(
+    sticks: Sequence[StickSighting], picture: AssessedPicture
+) -> tuple[tuple[c.Pair, c.Pair], ...]:
+    ends = (picture.to_picture(stick.ends_px) for stick in sticks)
+    return tuple((_pair(first), _pair(second)) for first, second in ends)
 
 
 def _points(assessment: Assessment) -> dict[str, c.PointPart]:
@@ -236,6 +252,7 @@ def assessment_document(assessment: Assessment, /) -> c.AssessmentDocument:
             tables=assessment.versions.tables,
             standards=assessment.versions.standards,
         ),
+        corrections=corrections_part(assessment.corrections),
     )
 
 

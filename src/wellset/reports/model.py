@@ -153,6 +153,38 @@ class NoteLine:
     remedy: str
 
 
+@frozen(kw_only=True)
+class CorrectedPoint:
+    """A point a coach corrected: how far, and whether the network allowed for it."""
+
+    title: str
+    moved: str
+    beyond: str
+
+
+@frozen(kw_only=True)
+class MovedRow:
+    """One measure without and with the corrections."""
+
+    measure: str
+    title: str
+    before: str
+    after: str
+    change: str
+    sds: str
+    verdict: str
+
+
+@frozen(kw_only=True)
+class CorrectionWords:
+    """What a coach's corrections changed."""
+
+    summary: str
+    points: tuple[CorrectedPoint, ...]
+    sticks: tuple[str, ...]
+    rows: tuple[MovedRow, ...]
+
+
 @frozen(kw_only=True, eq=False)
 class PictureModel:
     """One picture with its drawing."""
@@ -186,6 +218,7 @@ class ReportModel:
     student: tuple[str, ...]
     cautions: tuple[str, ...]
     versions: tuple[tuple[str, str], ...]
+    corrections: CorrectionWords | None = None
 
     @property
     def undecided(self) -> tuple[Row, ...]:

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from wellset.reports.model import Change, ReportModel, Row
+from wellset.reports.model import Change, CorrectionWords, ReportModel, Row
 
 LEAST_WIDTH: Final = 48
 GREATEST_WIDTH: Final = 100
@@ -77,6 +77,32 @@ def _named(items: Iterable[tuple[str, str]], *, width: int, heading: str) -> lis
     return [*_heading(heading), *lines] if lines else []
 
 
+def _corrections(words: CorrectionWords | None, *, width: int) -> list[str]:
+    if words is None:
+        return []
+    lines = [*_heading("What your corrections changed"), *_wrapped(words.summary, width=width)]
+    items = [
+        (
+            row.title,
+            ", ".join(
+                part
+                for part in (
+                    f"{row.before} -> {row.after}",
+                    f"{row.change} ({row.sds})" if row.change else "",
+                    f"was {row.verdict}" if row.verdict else "",
+                )
+                if part
+            ),
+        )
+        for row in words.rows
+    ]
+    items += [(point.title, f"{point.moved} {point.beyond}") for point in words.points]
+    lines += _named(items, width=width, heading="")[3:]
+    for line in words.sticks:
+        lines += _wrapped(line, width=width)
+    return lines
+
+
 def terminal_text(report: ReportModel, /, *, width: int = 80, files: Sequence[str] = ()) -> str:
     """The report in plain text.
 
@@ -106,6 +132,7 @@ def terminal_text(report: ReportModel, /, *, width: int = 80, files: Sequence[st
     lines += _named(decide, width=width, heading="Undecided, and what would decide")
     missing = [(", ".join(m.title for m in group.items), group.fix) for group in report.missing]
     lines += _named(missing, width=width, heading="Not measurable, and what would give it")
+    lines += _corrections(report.corrections, width=width)
     notes = [(n.where or "General", f"{n.message} {n.remedy}") for n in report.notes]
     lines += _named(notes, width=width, heading="About the pictures")
     if files:

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from attrs import evolve, field, frozen
 
 from wellset import __version__
 from wellset.advise import findings, first_change
-from wellset.assess import Fit, Misfit, Setting, body_knowledge, club_knowledge, fit, judge_all
+from wellset.assess import (
+    Fit,
+    Misfit,
+    Setting,
+    body_knowledge,
+    club_knowledge,
+    fit,
+    judge_all,
+    refit,
+)
 from wellset.assess.gap import EDITION as GAP_EDITION
 from wellset.body import ANSUR_MEN, ANSUR_WOMEN, Build, Sex, mass_model
 from wellset.equipment import Club
@@ -19,6 +28,7 @@ from wellset.figure.sighting import NotSeen, PictureFacts, Sighting
 from wellset.figure.views import Hand, View
 from wellset.measures import Measured, MeasureResult
 from wellset.services.assessment import AssessedPicture, Assessment, Student, Versions
+from wellset.services.corrections import Corrections, Judged, compare
 from wellset.services.landmark_file import LandmarkFile, merge
 from wellset.services.ports import PictureReader, Progress, Seen, SeenPicture, silent
 from wellset.standards import Standards, StudentScale, Yardstick, shot_for, shot_named
@@ -63,7 +73,7 @@ def assess_setup(
     WellsetError
         When a value, a picture or the scene cannot be used; the message says which.
     """
-    shot = shot_named(request.shot) if request.shot is not None else shot_for(request.club.kind)
+    _shot(request)  # a wrong one is refused before anything is looked for
     seen = _see(
         request,
         reader=reader,
@@ -75,23 +85,64 @@ def assess_setup(
     sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
     solved = fit(setting, sightings, rendered_to_real=request.rendered_to_real)
     progress("Judging the set-up against the standards", 0.95)
-    measures = judge_all(solved, sightings)
-    windows = request.standards.windows_for(shot, scale=_scale(request, measures))
-    found = findings(measures, windows, decision=request.standards.decision)
+    judged = _judged(solved, sightings, request=request)
+    corrections = _corrections(
+        solved, judged, sightings=sightings, request=request, setting=setting
+    )
     return Assessment(
         hand=seen.hand,
         student=request.student,
         club=request.club,
-        shot=shot,
+        shot=_shot(request),
         fit=solved,
         pictures={
             view: _assessed(picture, solved, view=view) for view, picture in seen.pictures.items()
         },
-        measures=measures,
-        findings=found,
-        advice=first_change(found),
+        measures=judged.measures,
+        findings=judged.findings,
+        advice=judged.advice,
         versions=_versions(request),
-        notes=(*seen.notes, *_notes(request, solved)),
+        notes=(
+            *seen.notes,
+            *_notes(request, solved),
+            *(corrections.notes if corrections is not None else ()),
+        ),
+        corrections=corrections,
+    )
+
+
+def _shot(request: Request) -> str:
+    return shot_named(request.shot) if request.shot is not None else shot_for(request.club.kind)
+
+
+def _judged(solved: Fit, sightings: Sequence[Sighting], *, request: Request) -> Judged:
+    """Measures of a solution, and what the standards say of them."""
+    measures = judge_all(solved, sightings)
+    windows = request.standards.windows_for(_shot(request), scale=_scale(request, measures))
+    found = findings(measures, windows, decision=request.standards.decision)
+    return Judged(measures=measures, findings=found, advice=first_change(found))
+
+
+def _corrections(
+    solved: Fit,
+    judged: Judged,
+    *,
+    sightings: Sequence[Sighting],
+    request: Request,
+    setting: Setting,
+) -> Corrections | None:
+    """What a person's corrections changed, if there are any."""
+    return compare(
+        solved,
+        judged,
+        sightings=sightings,
+        solve=lambda other, near: refit(
+            setting, other, near=near, rendered_to_real=request.rendered_to_real
+        ),
+        judge=lambda other, seen: _judged(other, seen, request=request),
+        can_be_solved=lambda other: all(
+            _shows_enough(sighting, of=len(other)) for sighting in other
+        ),
     )
 
 
@@ -129,7 +180,11 @@ def _see_with_file(
                 given.sightings[view], request.pictures.get(view), hand=seen.hand, reader=reader
             )
         elif view in seen.pictures:
-            pictures[view] = _corrected(seen.pictures[view], given.sightings.get(view))
+            pictures[view] = _corrected(
+                seen.pictures[view],
+                given.sightings.get(view),
+                sticks_given=view in given.sticks_given,
+            )
     return evolve(seen, pictures=pictures)
 
 
@@ -149,12 +204,14 @@ def _check_usable(given: LandmarkFile, request: Request, /, *, ready: set[View])
         )
 
 
-def _corrected(picture: SeenPicture, given: Sighting | None, /) -> SeenPicture:
+def _corrected(
+    picture: SeenPicture, given: Sighting | None, /, *, sticks_given: bool
+) -> SeenPicture:
     """What the reader saw, with the points of the file over it."""
     if given is None:
         return picture
     _check_same_picture(given, picture.sighting.picture)
-    return evolve(picture, sighting=merge(given, picture.sighting))
+    return evolve(picture, sighting=merge(given, picture.sighting, sticks_given=sticks_given))
 
 
 def _check_same_picture(given: Sighting, facts: PictureFacts, /) -> None:
@@ -197,13 +254,23 @@ def _given_picture(
     )
 
 
+def _count(sighting: Sighting) -> int:
+    """How many landmarks a picture shows."""
+    places = sighting.landmarks
+    return sum(not isinstance(places.get(name), NotSeen | None) for name in LANDMARKS)
+
+
+def _shows_enough(sighting: Sighting, *, of: int) -> bool:
+    """Whether one of so many pictures shows enough to be solved."""
+    ball = not isinstance(sighting.landmarks.get(BALL), NotSeen | None)
+    return _count(sighting) >= FEWEST_LANDMARKS and (ball or of == 2)
+
+
 def _check_enough(seen: Seen) -> None:
     for view, picture in seen.pictures.items():
-        places = picture.sighting.landmarks
-        count = sum(not isinstance(places.get(n, NotSeen(why="")), NotSeen) for n in LANDMARKS)
-        ball = not isinstance(places.get(BALL, NotSeen(why="")), NotSeen)
-        if count >= FEWEST_LANDMARKS and (ball or len(seen.pictures) == 2):
+        if _shows_enough(picture.sighting, of=len(seen.pictures)):
             continue
+        count = _count(picture.sighting)
         why = (
             f"only {count} of {len(LANDMARKS)} landmarks can be seen in it."
             if count < FEWEST_LANDMARKS

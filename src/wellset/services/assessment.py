@@ -18,6 +18,7 @@ from wellset.figure.sighting import Sighting
 from wellset.figure.views import Hand, View
 from wellset.geometry import Camera
 from wellset.measures import MeasureResult
+from wellset.services.corrections import Corrections
 
 Array = NDArray[np.float64]
 
@@ -91,6 +92,8 @@ class Assessment:
         One for each window of the standards, in the order of checking.
     advice : Advice
         What to change first, and the two that stay.
+    corrections : Corrections or None
+        What a person's corrections changed; ``None`` when nothing was corrected.
     """
 
     hand: Hand
@@ -104,6 +107,7 @@ class Assessment:
     advice: Advice
     versions: Versions
     notes: tuple[Note, ...] = field(default=())
+    corrections: Corrections | None = None
 
     @property
     def points(self) -> Mapping[str, Array]:

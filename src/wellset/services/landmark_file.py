@@ -70,6 +70,7 @@ _Line = Annotated[str, Field(max_length=255), AfterValidator(_one_line)]
 
 class _Unseen(Document):
     not_seen: _Line
+    proposal: _Point | None = None
 
 
 def _which(value: object) -> str:
@@ -91,6 +92,7 @@ class _Stick(Document):
     ends_px: tuple[tuple[_Number, _Number], tuple[_Number, _Number]]
     sd_px: _Positive = 1.0
     ends_are_tips: bool = False
+    placed_by: Literal["model", "coach"] = "coach"
 
     @field_validator("ends_px")
     @classmethod
@@ -111,7 +113,8 @@ class _Picture(Document):
 class _View(Document):
     picture: _Picture
     landmarks: dict[Annotated[str, AfterValidator(_known)], _Entry]
-    sticks: tuple[_Stick, ...] = ()
+    sticks: tuple[_Stick, ...] | None = None
+    replaced_sticks: tuple[_Stick, ...] = ()
 
     @model_validator(mode="after")
     def _inside(self) -> _View:
@@ -147,10 +150,13 @@ class LandmarkFile:
     sightings : mapping of View to Sighting
         In the frame the estimate uses (mirrored for a left-hander); as taken while the
         hand is not known.
+    sticks_given : frozenset of View
+        Views whose sticks the file gives, be it none at all.
     """
 
     hand: Hand | None
     sightings: Mapping[View, Sighting]
+    sticks_given: frozenset[View] = frozenset()
 
     def for_hand(self, hand: Hand, /) -> LandmarkFile:
         """The same landmarks once the hand is known; a hand already named stays."""
@@ -158,7 +164,7 @@ class LandmarkFile:
             return self
         left = hand is Hand.LEFT
         turned = {view: mirror(s) if left else s for view, s in self.sightings.items()}
-        return LandmarkFile(hand=hand, sightings=turned)
+        return evolve(self, hand=hand, sightings=turned)
 
     def complete(self, view: View) -> bool:
         """Whether the file places, or rules out, every landmark of a view."""
@@ -171,11 +177,13 @@ def mirror(sighting: Sighting, /) -> Sighting:
     return evolve(
         sighting,
         landmarks={n: _mirror_place(p, width=width) for n, p in sighting.landmarks.items()},
-        sticks=tuple(
-            evolve(stick, ends_px=_mirror_x(stick.ends_px, width=width))
-            for stick in sighting.sticks
-        ),
+        sticks=_mirror_sticks(sighting.sticks, width=width),
+        replaced_sticks=_mirror_sticks(sighting.replaced_sticks, width=width),
     )
+
+
+def _mirror_sticks(sticks: tuple[StickSighting, ...], *, width: int) -> tuple[StickSighting, ...]:
+    return tuple(evolve(s, ends_px=_mirror_x(s.ends_px, width=width)) for s in sticks)
 
 
 def _mirror_x(pixels: Array, *, width: int) -> Array:
@@ -192,13 +200,12 @@ def _mirror_point(point: _Placed, /, *, width: int) -> _Placed:
 
 
 def _mirror_place(place: Placement, /, *, width: int) -> Placement:
-    if isinstance(place, NotSeen):
-        return place
     if isinstance(place, ProposedByModel):
         return _mirror_point(place, width=width)
     old = place.proposal
     proposal = _mirror_point(old, width=width) if old is not None else None
-    return _mirror_point(evolve(place, proposal=proposal), width=width)
+    kept = evolve(place, proposal=proposal)
+    return kept if isinstance(kept, NotSeen) else _mirror_point(kept, width=width)
 
 
 def _covariance(point: _Point, *, height: int) -> Array:
@@ -210,14 +217,15 @@ def _covariance(point: _Point, *, height: int) -> Array:
 
 
 def _placement(point: _Point | _Unseen, *, height: int) -> Placement:
-    if isinstance(point, _Unseen):
-        return NotSeen(why=point.not_seen)
-    if point.placed_by == "model":
+    if isinstance(point, _Point) and point.placed_by == "model":
         return _proposed(point, height=height)
+    proposal = _proposed(point.proposal, height=height) if point.proposal else None
+    if isinstance(point, _Unseen):
+        return NotSeen(why=point.not_seen, proposal=proposal)
     return PlacedByCoach(
         position_px=(point.x_px, point.y_px),
         covariance_px2=_covariance(point, height=height),
-        proposal=_proposed(point.proposal, height=height) if point.proposal else None,
+        proposal=proposal,
     )
 
 
@@ -255,7 +263,8 @@ def read_landmarks(text: str, *, where: str, hand: Hand | None = None) -> Landma
             where=where,
         )
     taken = {view: _sighting(view, content) for view, content in file.views.items()}
-    read = LandmarkFile(hand=None, sightings=taken)
+    given = frozenset(view for view, content in file.views.items() if content.sticks is not None)
+    read = LandmarkFile(hand=None, sightings=taken, sticks_given=given)
     chosen = hand or file.hand
     return read.for_hand(chosen) if chosen is not None else read
 
@@ -267,28 +276,49 @@ def _sighting(view: View, content: _View, /) -> Sighting:
         view=view,
         picture=PictureFacts(**content.picture.model_dump()),
         landmarks={n: _placement(point, height=height) for n, point in content.landmarks.items()},
-        sticks=tuple(StickSighting(**stick.model_dump()) for stick in content.sticks),
+        sticks=tuple(map(_stick, content.sticks or ())),
+        replaced_sticks=tuple(map(_stick, content.replaced_sticks)),
     )
 
 
-def merge(given: Sighting, seen: Sighting, /) -> Sighting:
-    """Points a person placed win over what the networks saw; sticks given replace theirs."""
+def _stick(stick: _Stick, /) -> StickSighting:
+    return StickSighting(
+        ends_px=stick.ends_px,
+        sd_px=stick.sd_px,
+        ends_are_tips=stick.ends_are_tips,
+        by_hand=stick.placed_by == "coach",
+    )
+
+
+def merge(given: Sighting, seen: Sighting, /, *, sticks_given: bool) -> Sighting:
+    """What a person placed wins over what was found, which is kept beside it.
+
+    Parameters
+    ----------
+    given, seen : Sighting
+        From the file, and from the picture.
+    sticks_given : bool
+        Whether the file speaks of sticks; those a person placed, or none, then replace
+        the found ones.
+    """
     landmarks = dict(seen.landmarks)
     for name, placement in given.landmarks.items():
         if isinstance(placement, ProposedByModel):
             continue
-        proposal = seen.landmarks.get(name)
+        found = seen.landmarks.get(name)
         landmarks[name] = (
-            evolve(placement, proposal=proposal)
-            if isinstance(placement, PlacedByCoach) and isinstance(proposal, ProposedByModel)
-            else placement
+            evolve(placement, proposal=found) if isinstance(found, ProposedByModel) else placement
         )
-    return evolve(seen, landmarks=landmarks, sticks=given.sticks or seen.sticks)
+    placed = tuple(stick for stick in given.sticks if stick.by_hand)
+    if not sticks_given or (given.sticks and not placed):
+        return evolve(seen, landmarks=landmarks)
+    return evolve(seen, landmarks=landmarks, sticks=placed, replaced_sticks=seen.sticks)
 
 
 def _point_data(place: Placement, /) -> dict[str, object]:
     if isinstance(place, NotSeen):
-        return {"not_seen": place.why}
+        old = place.proposal
+        return {"not_seen": place.why} | ({"proposal": _point_data(old)} if old else {})
     x, y = place.position_px
     (xx, xy), (_, yy) = place.covariance_px2
     data: dict[str, object] = {
@@ -319,14 +349,21 @@ def _view_data(sighting: Sighting, /) -> dict[str, object]:
             for name in LANDMARKS
             if name in sighting.landmarks
         },
-        "sticks": [
-            {
-                "ends_px": np.round(stick.ends_px, 2).tolist(),
-                "sd_px": round(stick.sd_px, 3),
-                "ends_are_tips": stick.ends_are_tips,
-            }
-            for stick in sighting.sticks
-        ],
+        "sticks": [_stick_data(stick) for stick in sighting.sticks],
+        **(
+            {"replaced_sticks": [_stick_data(stick) for stick in sighting.replaced_sticks]}
+            if sighting.replaced_sticks
+            else {}
+        ),
+    }
+
+
+def _stick_data(stick: StickSighting, /) -> dict[str, object]:
+    return {
+        "ends_px": np.round(stick.ends_px, 2).tolist(),
+        "sd_px": round(stick.sd_px, 3),
+        "ends_are_tips": stick.ends_are_tips,
+        "placed_by": "coach" if stick.by_hand else "model",
     }
 
 

@@ -46,6 +46,7 @@ SPREAD = np.array([[[4.0, 1.0], [1.0, 2.0]], [[9.0, -2.0], [-2.0, 3.0]]])
 
 def reprojection(*, sway: bool) -> ReprojectionTerm:
     return ReprojectionTerm(
+        view=View.FACE_ON,
         slot=SLOT,
         points=POINTS,
         which=np.array([3, 1]),

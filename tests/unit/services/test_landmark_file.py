@@ -171,12 +171,32 @@ def test_a_file_with_some_points_is_not_complete() -> None:
     assert not file.complete(View.DOWN_THE_LINE)
 
 
-def test_sticks_of_the_file_replace_those_seen_and_none_leave_them() -> None:
+def test_sticks_placed_by_hand_replace_those_found_which_are_kept() -> None:
     front, _ = scene_sightings(RIGHT)
     bare = evolve(front, landmarks={}, sticks=())
-    one = evolve(bare, sticks=front.sticks[:1])
-    assert merge(bare, front).sticks == front.sticks
-    assert merge(one, front).sticks == front.sticks[:1]
+    mine = evolve(front.sticks[0], by_hand=True)
+    merged = merge(evolve(bare, sticks=(mine,)), front, sticks_given=True)
+    assert merged.sticks == (mine,)
+    assert merged.replaced_sticks == front.sticks
+
+
+def test_a_file_that_says_nothing_of_sticks_leaves_those_found() -> None:
+    front, _ = scene_sightings(RIGHT)
+    bare = evolve(front, landmarks={}, sticks=())
+    merged = merge(bare, front, sticks_given=False)
+    assert (merged.sticks, merged.replaced_sticks) == (front.sticks, ())
+
+
+def test_an_empty_list_says_that_what_was_found_is_no_stick() -> None:
+    front, _ = scene_sightings(RIGHT)
+    merged = merge(evolve(front, landmarks={}, sticks=()), front, sticks_given=True)
+    assert (merged.sticks, merged.replaced_sticks) == ((), front.sticks)
+
+
+def test_found_sticks_of_a_partial_file_do_not_replace_those_found_now() -> None:
+    front, _ = scene_sightings(RIGHT)
+    merged = merge(evolve(front, landmarks={}), front, sticks_given=True)
+    assert (merged.sticks, merged.replaced_sticks) == (front.sticks, ())
 
 
 FACE_ON = ("views", "face_on")
