@@ -78,7 +78,7 @@ def _point_words(point: MovedPoint, /, *, units: UnitSystem) -> CorrectedPoint:
         known = (
             "the network's place is kept beside it"
             if point.ruled_out
-            else ("the network's place is not known")
+            else "the network's place is not known"
         )
         return CorrectedPoint(title=where, moved=f"{done}; {known}.", beyond="")
     length = unit_words(Unit.METRE, units)
