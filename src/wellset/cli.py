@@ -59,6 +59,7 @@ def build_parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _add_demo(commands)
     _add_assess(commands)
+    _add_serve(commands)
     return parser
 
 
@@ -105,6 +106,26 @@ def _add_assess(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -
     assess.add_argument("--hand", choices=("right", "left"), help="recognised when left out")
     assess.add_argument("--landmarks", metavar="FILE", help="landmarks to use or correct (JSON)")
     _add_common(assess)
+
+
+def _add_serve(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    serve = commands.add_parser(
+        "serve",
+        help="open the lesson book in the browser",
+        epilog=_CODES_TEXT,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    serve.add_argument("--data", metavar="DIR", help="folder of the book; shown at the start")
+    serve.add_argument("--database", metavar="URL", help="another database: postgresql://…")
+    serve.add_argument("--port", type=int, default=8484, help="8484 when left out")
+    serve.add_argument(
+        "--lan", action="store_true", help="let phones and tablets of your network in"
+    )
+    serve.add_argument("--no-open", action="store_true", help="don't open the browser")
+    serve.add_argument(
+        "--workers", type=int, default=1, help="set-ups assessed at a time; 1 when left out"
+    )
+    serve.add_argument("--debug", action="store_true", help="show the traceback of an error")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -170,7 +191,24 @@ def _say(sentence: str, /) -> None:
     print(f"wellset: {' '.join(sentence.splitlines())}", file=sys.stderr)
 
 
+def _serve(options: argparse.Namespace) -> int:
+    from wellset.web.serve import Serving, serve
+
+    how = Serving(
+        data=options.data,
+        database=options.database,
+        port=options.port,
+        lan=options.lan,
+        open_browser=not options.no_open,
+        workers=max(1, options.workers),
+    )
+    serve(how, say=lambda line: print(line, flush=True))
+    return 0
+
+
 def _run(options: argparse.Namespace) -> int:
+    if options.command == "serve":
+        return _serve(options)
     from wellset import bootstrap
 
     progress = _progress(quiet=options.quiet)

@@ -1,0 +1,94 @@
+"""The application: doors, pages, static files."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+
+from fastapi import Depends, FastAPI
+from starlette.middleware import Middleware
+from starlette.middleware.body_limit import RequestBodyLimitMiddleware
+from starlette.responses import Response
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from wellset import __version__
+from wellset.services.lesson_work import Desk
+from wellset.web.pages import entrance, settings, students, today
+from wellset.web.problems import add_problems
+from wellset.web.security.doors import Doors
+from wellset.web.security.entry import signed_in
+from wellset.web.security.passwords import Passwords
+from wellset.web.security.sessions import Sessions
+from wellset.web.site import Line, Options, Site
+
+MOST_FORM = 2_000_000
+"""Bytes of any request but an upload, which has its own limit."""
+
+BOOK_PAGES = (today, students, settings)
+"""Pages for signed-in devices only."""
+
+
+class _Kept(StaticFiles):
+    """Files whose address changes with them: browsers may keep them."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        response = await super().get_response(path, scope)
+        response.headers["cache-control"] = "public, max-age=31536000, immutable"
+        return response
+
+
+def create_app(
+    desk: Desk,
+    *,
+    line: Line,
+    options: Options,
+    on_start: Callable[[], None] | None = None,
+    on_stop: Callable[[], None] | None = None,
+) -> FastAPI:
+    """The lesson book as a web application.
+
+    Parameters
+    ----------
+    desk : Desk
+    line : Line
+        The line of background work.
+    options : Options
+    on_start, on_stop : callable, optional
+        Called when the server begins and ends.
+    """
+
+    @asynccontextmanager
+    async def life(_: FastAPI) -> AsyncIterator[None]:
+        if on_start is not None:
+            on_start()
+        yield
+        if on_stop is not None:
+            on_stop()
+
+    app = FastAPI(
+        title="Wellset",
+        version=__version__,
+        lifespan=life,
+        docs_url=None,  # the usual page of the interface loads scripts from elsewhere
+        redoc_url=None,
+        openapi_url="/api/openapi.json",
+        telemetry={"auto_configure": False},
+        middleware=[
+            Middleware(Doors, lan=options.lan),
+            Middleware(RequestBodyLimitMiddleware, max_body_size=MOST_FORM),
+        ],
+    )
+    app.state.site = Site(
+        desk=desk,
+        line=line,
+        options=options,
+        passwords=Passwords(book=desk.book),
+        sessions=Sessions(book=desk.book),
+    )
+    add_problems(app)
+    app.include_router(entrance.router)
+    for page in BOOK_PAGES:
+        app.include_router(page.router, dependencies=[Depends(signed_in)])
+    app.mount("/static", _Kept(packages=[("wellset.web", "static")]), name="static")
+    return app

@@ -1,0 +1,1 @@
+"""Who may come in, from where, and how fast they may knock."""
