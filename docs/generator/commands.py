@@ -35,7 +35,14 @@ MORE: Final = {
     "--units": "For the page and the terminal; JSON is always in metres, degrees and per cent.",
     "--quiet": "Progress otherwise goes to standard error, one line a step.",
     "--debug": "For a report of a fault.",
-    "--no-open": "The files are written all the same.",
+    "--no-open": "Everything else is done all the same.",
+    "--data": "Holds the database and the pictures. The person's data folder of the system "
+    "otherwise.",
+    "--database": "SQLite in the data folder otherwise. PostgreSQL needs the extra "
+    "`wellset[postgresql]`.",
+    "--port": "Another one when this one is taken.",
+    "--lan": "They sign in with the coach's password. Without it only this machine may come in.",
+    "--workers": "Each takes about 400 MB.",
 }
 
 MEANINGS: Final = {

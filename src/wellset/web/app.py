@@ -14,10 +14,10 @@ from starlette.types import Scope
 
 from wellset import __version__
 from wellset.services.lesson_work import Desk
+from wellset.web.entry import signed_in
 from wellset.web.pages import entrance, settings, students, today
 from wellset.web.problems import add_problems
 from wellset.web.security.doors import Doors
-from wellset.web.security.entry import signed_in
 from wellset.web.security.passwords import Passwords
 from wellset.web.security.sessions import Sessions
 from wellset.web.site import Line, Options, Site

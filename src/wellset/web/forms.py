@@ -11,7 +11,7 @@ from fastapi import Depends, Request
 from starlette.datastructures import FormData
 
 from wellset.errors import InputError
-from wellset.web.security.entry import Session
+from wellset.web.entry import Session
 from wellset.web.site import SiteNow
 
 MOST_FIELDS = 400

@@ -10,8 +10,8 @@ from fastapi.responses import JSONResponse, RedirectResponse
 from starlette.exceptions import HTTPException
 
 from wellset import errors as e
+from wellset.web.entry import NotSignedInError
 from wellset.web.rendering import render
-from wellset.web.security.entry import NotSignedInError
 
 STATUS: Final[dict[type[e.WellsetError], int]] = {
     e.MissingError: 404,

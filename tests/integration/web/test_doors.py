@@ -10,7 +10,7 @@ from fastapi.testclient import TestClient
 from tests.integration.web.conftest import PASSWORD, token_of
 from wellset.services.lesson_work import Desk
 from wellset.web import Options, create_app
-from wellset.web.security.entry import signed_in
+from wellset.web.entry import signed_in
 
 OPEN = {"/first", "/sign-in"}
 
