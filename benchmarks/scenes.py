@@ -54,6 +54,15 @@ class Scene:
         return sum(key in ground for key in ("target_stick", "cross_stick"))
 
     @property
+    def all_visible(self) -> bool:
+        """Whether every point of body, club and ball lies inside both pictures."""
+        return all(
+            0.0 <= x <= view["width"] and 0.0 <= y <= view["height"]
+            for view in self.truth["views"].values()
+            for x, y in view["landmarks_px"].values()
+        )
+
+    @property
     def options(self) -> SetUp:
         """What a coach would type for it."""
         truth = self.truth
