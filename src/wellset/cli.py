@@ -60,6 +60,7 @@ def build_parser() -> argparse.ArgumentParser:
     _add_demo(commands)
     _add_assess(commands)
     _add_serve(commands)
+    _add_keeping(commands)
     return parser
 
 
@@ -126,6 +127,23 @@ def _add_serve(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "--workers", type=int, default=1, help="set-ups assessed at a time; 1 when left out"
     )
     serve.add_argument("--debug", action="store_true", help="show the traceback of an error")
+
+
+def _add_keeping(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    for name, words, file in (
+        ("backup", "write the whole lesson book into one file", "file to write"),
+        ("restore", "fill an empty lesson book from a backup", "file that `wellset backup` wrote"),
+    ):
+        keeping = commands.add_parser(
+            name,
+            help=words,
+            epilog=_CODES_TEXT,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+        )
+        keeping.add_argument("file", metavar="FILE", help=file)
+        keeping.add_argument("--data", metavar="DIR", help="folder of the book")
+        keeping.add_argument("--database", metavar="URL", help="another database: postgresql://…")
+        keeping.add_argument("--debug", action="store_true", help="show the traceback of an error")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -206,9 +224,24 @@ def _serve(options: argparse.Namespace) -> int:
     return 0
 
 
+def _keep(options: argparse.Namespace) -> int:
+    from wellset.bootstrap.book import back_up_book, place_of, restore_book
+
+    place = place_of(data=options.data, database=options.database)
+    backing = options.command == "backup"
+    counted = (back_up_book if backing else restore_book)(place, options.file)
+    print(
+        f"{'Backed up' if backing else 'Restored'}: {counted.students} students, "
+        f"{counted.lessons} lessons, {counted.media} pictures and clips."
+    )
+    return 0
+
+
 def _run(options: argparse.Namespace) -> int:
     if options.command == "serve":
         return _serve(options)
+    if options.command in {"backup", "restore"}:
+        return _keep(options)
     from wellset import bootstrap
 
     progress = _progress(quiet=options.quiet)

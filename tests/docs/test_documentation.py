@@ -224,7 +224,13 @@ def test_every_option_in_the_text_exists() -> None:
 
 def test_the_parser_has_the_commands_that_the_pages_name() -> None:
     assert isinstance(build_parser(), argparse.ArgumentParser)
-    assert [name for name, _, _ in commands.commands()] == ["demo", "assess", "serve"]
+    assert [name for name, _, _ in commands.commands()] == [
+        "demo",
+        "assess",
+        "serve",
+        "backup",
+        "restore",
+    ]
 
 
 @pytest.mark.parametrize("path", [pytest.param(path, id=shown(path)) for path in WRITTEN])

@@ -19,7 +19,15 @@ from wellset.jobs import JobLine
 from wellset.reports.json_contract import assessment_json_text
 from wellset.services.book import Job, JobState
 from wellset.services.lesson_work import ASSESS, Desk, assess_kept
-from wellset.storage import FolderMedia, SqlBook, sqlite_url, upgrade
+from wellset.storage import (
+    Counted,
+    FolderMedia,
+    SqlBook,
+    back_up,
+    restore,
+    sqlite_url,
+    upgrade,
+)
 from wellset.vision.reader import Reader
 
 _DATABASE: Final = "book.db"
@@ -74,6 +82,38 @@ def open_desk(place: Place, /) -> Desk:
     upgrade(place.url)
     FolderMedia(place.folder / _MEDIA).sweep()
     return _desk(place)
+
+
+def back_up_book(place: Place, goal: str | Path) -> Counted:
+    """Write a whole lesson book into one file.
+
+    Raises
+    ------
+    WellsetError
+    """
+    if (
+        place.url == sqlite_url(place.folder / _DATABASE)
+        and not (place.folder / _DATABASE).exists()
+    ):
+        raise InputError(
+            "There is nothing to back up",
+            why="no lesson book lies there.",
+            fix="Give its folder with --data.",
+            where=str(place.folder),
+        )
+    upgrade(place.url)
+    return back_up(place.url, media=FolderMedia(place.folder / _MEDIA), goal=Path(goal))
+
+
+def restore_book(place: Place, source: str | Path) -> Counted:
+    """Fill an empty lesson book from a backup.
+
+    Raises
+    ------
+    WellsetError
+    """
+    upgrade(place.url)
+    return restore(place.url, media=FolderMedia(place.folder / _MEDIA), source=Path(source))
 
 
 def _desk(place: Place) -> Desk:

@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
+from functools import cache
 from importlib import resources
 
 from alembic import command
 from alembic.config import Config
+from alembic.script import ScriptDirectory
 from alembic.util import CommandError
 from sqlalchemy.exc import DBAPIError
 
 from wellset.errors import StorageError
 from wellset.storage.engine import open_engine
+
+
+@cache
+def newest_step() -> str:
+    """Number of the newest step of the tables."""
+    with resources.as_file(resources.files("wellset.storage").joinpath("migrations")) as folder:
+        config = Config()
+        config.set_main_option("script_location", str(folder).replace("%", "%%"))
+        return ScriptDirectory.from_config(config).get_current_head() or ""
 
 
 def upgrade(url: str, /) -> None:
