@@ -1,0 +1,1 @@
+"""Rest bodies: random people from an open body model, written once, read without it."""

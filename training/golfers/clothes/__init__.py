@@ -1,0 +1,1 @@
+"""What golfers wear, as triangles around a posed body."""
