@@ -11,12 +11,21 @@ from training.golfers.clothes.dress import dress
 from training.golfers.clothes.outfit import random_outfit
 from training.golfers.clothes.wearer import Wearer
 from training.golfers.clubs import BALL_RADIUS_M, ball_meshes, club_meshes, random_club
+from training.golfers.free import FREE
 from training.golfers.labels import landmarks
 from training.golfers.moment import Moment
 from training.golfers.people import random_figure
 from training.golfers.pool import LARGEST_M, VERTICES_PER_METRE, Golfer
 from training.golfers.setup import random_setup
 from training.golfers.surface import Mesh, joined, vertex_normals
+from training.golfers.swing import swung
+
+CHANCES = {
+    "address": 0.8, "waggle": 0.04, "takeaway": 0.035, "top": 0.025, "finish": 0.02,
+    "standing": 0.025, "walking": 0.02, "leaning_on_club": 0.01, "picking_up_ball": 0.015,
+    "hands_on_hips": 0.01,
+}  # fmt: skip
+"""How often each moment is drawn; those nearest to an address most, being hardest."""
 
 HULL_POINTS = 192
 _DIRECTIONS = np.random.default_rng(0).normal(size=(HULL_POINTS, 3))
@@ -35,13 +44,18 @@ def random_golfer(bodies: Bodies, *, rng: np.random.Generator) -> Golfer:
 
 
 def random_moment(bodies: Bodies, *, rng: np.random.Generator) -> Moment | None:
-    """A golfer at address; ``None`` when the set-up is impossible for the body."""
+    """A golfer at address, or doing something else; ``None`` when it is impossible."""
     figure = random_figure(bodies, rng)
     club = random_club(rng, height_m=figure.height_m)
+    kind = str(rng.choice(list(CHANCES), p=list(CHANCES.values())))
+    if kind in FREE:
+        return FREE[kind](figure, club=club, rng=rng)
     setup = random_setup(rng, club=club, height_m=figure.height_m)
     address = solve(Stance(figure=figure, club=club, setup=setup))
     if not address.misfit < UNSOLVED:
         return None
+    if kind != "address":
+        return swung(address, kind=kind, rng=rng)
     ball = np.array([0, 0, BALL_RADIUS_M + club.tee_m])
     return Moment(kind="address", pose=address.pose, club=address.club, ball=ball, bag=club)
 
