@@ -16,7 +16,7 @@ from platformdirs import user_data_path
 from wellset.bootstrap import one_blas_thread, picture_reader
 from wellset.errors import InputError, MissingError, OutputError
 from wellset.jobs import JobLine
-from wellset.reports.json_contract import assessment_json_text
+from wellset.reports.kept import ReportWriter
 from wellset.services.book import Job, JobState
 from wellset.services.lesson_work import ASSESS, Desk, assess_kept
 from wellset.storage import (
@@ -121,7 +121,7 @@ def _desk(place: Place) -> Desk:
         book=SqlBook(place.url),
         media=FolderMedia(place.folder / _MEDIA),
         now=moment_now,
-        encode=assessment_json_text,
+        writer=ReportWriter(),
     )
 
 

@@ -86,11 +86,15 @@ class Shown:
         What the file was called.
     kind : str
         Media type, such as ``"image/jpeg"``.
+    preview : str
+        SHA-256 of the upright picture as a browser shows it (for a clip, the frame that was
+        measured), without any tag; ``""`` before it was looked at.
     """
 
     media: str
     name: str = field(converter=_file_name)
     kind: str
+    preview: str = ""
 
 
 class SetUpState(StrEnum):
@@ -152,6 +156,8 @@ class SetUp:
         Digest of the standards it was judged by, or ``""``.
     assessment : str
         The assessment document (``wellset.assessment/…``), or ``""``.
+    findings : str
+        The same as a part of a page, so that it is shown at once.
     assessed_at : str or None
     summary : Summary
     state : SetUpState
@@ -170,6 +176,7 @@ class SetUp:
     landmarks: str = ""
     standards: str = ""
     assessment: str = ""
+    findings: str = ""
     assessed_at: str | None = field(default=None, converter=optional_moment)
     summary: Summary = field(factory=Summary)
     state: SetUpState = field(default=SetUpState.WAITING, converter=SetUpState)

@@ -7,10 +7,12 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Final
 
+from attrs import frozen
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from wellset.figure.views import View
+from wellset.reports.marks import Box
 from wellset.reports.model import PictureModel, ReportModel, Scale
 from wellset.reports.paint import Pixels, jpeg_bytes, shown_pixels
 from wellset.reports.svg import icon, legend_swatch, picture_svg
@@ -70,6 +72,60 @@ def scale_svg(scale: Scale | None, verdict: str) -> Markup:
     )
 
 
+@frozen(kw_only=True)
+class WholePicture:
+    """Where the whole upright picture lies, as taken, and its size."""
+
+    address: str
+    width_px: int
+    height_px: int
+
+
+def findings_html(report: ReportModel, /, *, images: Mapping[View, WholePicture]) -> str:
+    """The findings as a part of another page, without head and foot.
+
+    Parameters
+    ----------
+    report : ReportModel
+    images : mapping of view to WholePicture
+        Nothing lies behind the drawing of a view without one.
+    """
+    figures = {p.view: _linked(p, images.get(View(p.view))) for p in report.pictures}
+    return _render(report, figures=figures, css="", fragment=True)
+
+
+def _linked(picture: PictureModel, image: WholePicture | None) -> Markup:
+    whole = None
+    if image is not None:
+        whole = Box(x=0, y=0, width=image.width_px, height=image.height_px)
+    return picture_svg(
+        picture.drawing,
+        image=image.address if image is not None else "",
+        image_box=whole,
+        title=picture.title,
+        description=picture.description,
+    )
+
+
+def report_css() -> str:
+    """The style sheet that page and findings share."""
+    source, _, _ = _environment().loader.get_source(_environment(), "report.css")  # type: ignore[union-attr]
+    return source
+
+
+def _render(report: ReportModel, *, figures: Mapping[str, Markup], css: str, fragment: bool) -> str:
+    return (
+        _environment()
+        .get_template("report.html")
+        .render(
+            report=report,
+            figures=figures,
+            css=Markup(css),  # noqa: S704  # our own style sheet
+            fragment=fragment,
+        )
+    )
+
+
 def _figure(picture: PictureModel, rgb: Pixels | None) -> Markup:
     image = ""
     if rgb is not None:
@@ -90,13 +146,4 @@ def page_html(report: ReportModel, /, *, pixels: Mapping[View, Pixels | None]) -
         The upright pictures as taken.
     """
     figures = {p.view: _figure(p, pixels.get(View(p.view))) for p in report.pictures}
-    source, _, _ = _environment().loader.get_source(_environment(), "report.css")  # type: ignore[union-attr]
-    return (
-        _environment()
-        .get_template("report.html")
-        .render(
-            report=report,
-            figures=figures,
-            css=Markup(source),  # noqa: S704  # our own style sheet
-        )
-    )
+    return _render(report, figures=figures, css=report_css(), fragment=False)

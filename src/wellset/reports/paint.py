@@ -28,6 +28,8 @@ from wellset.reports.marks import (
 
 MOST_PIXELS: Final = 1400
 """Longest side of a picture in the page and in a marked-up file."""
+MOST_WHOLE: Final = 2000
+"""Longest side of a whole picture, to place points on."""
 LEAST_WIDTH: Final = 900
 """A marked-up file is enlarged to this width, so that its labels can be read."""
 JPEG_QUALITY: Final = 86
@@ -47,6 +49,13 @@ def shown_pixels(rgb: Pixels | None, frame: Box, /) -> Image.Image:
         x, y = int(frame.x), int(frame.y)
         image = Image.fromarray(np.ascontiguousarray(rgb[y : y + size[1], x : x + size[0]]))
     image.thumbnail((MOST_PIXELS, MOST_PIXELS), Image.Resampling.LANCZOS)
+    return image
+
+
+def whole_picture(rgb: Pixels, /) -> Image.Image:
+    """The whole picture at no more than :data:`MOST_WHOLE` pixels a side."""
+    image = Image.fromarray(np.ascontiguousarray(rgb))
+    image.thumbnail((MOST_WHOLE, MOST_WHOLE), Image.Resampling.LANCZOS)
     return image
 
 

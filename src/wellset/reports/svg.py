@@ -160,21 +160,32 @@ def _label(label: Label, unit: float) -> str:
     )
 
 
-def picture_svg(drawing: Drawing, /, *, image: str, title: str, description: str) -> Markup:
+def picture_svg(
+    drawing: Drawing,
+    /,
+    *,
+    image: str,
+    title: str,
+    description: str,
+    image_box: Box | None = None,
+) -> Markup:
     """A picture with its drawing; the view box is in pixels of the picture as taken.
 
     Parameters
     ----------
     image : str
-        Address of the shown part of the picture (a ``data:`` address), or empty.
+        Address of the picture, or empty.
     title, description : str
         For those who cannot see it.
+    image_box : Box, optional
+        Which part of the picture the image holds; the shown part when left out.
     """
     f: Box = drawing.frame
+    held = image_box or f
     unit = drawing.unit_px
     picture = (
-        f'<image href="{escape(image)}" x="{f.x:g}" y="{f.y:g}" width="{f.width:g}" '
-        f'height="{f.height:g}" preserveAspectRatio="none"/>'
+        f'<image href="{escape(image)}" x="{held.x:g}" y="{held.y:g}" width="{held.width:g}" '
+        f'height="{held.height:g}" preserveAspectRatio="none"/>'
         if image
         else f'<rect x="{f.x:g}" y="{f.y:g}" width="{f.width:g}" height="{f.height:g}" '
         'fill="#5d6f66"/>'

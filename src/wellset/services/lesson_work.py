@@ -6,9 +6,11 @@ import json
 import uuid
 from collections.abc import Callable, Mapping
 from contextlib import ExitStack
-from typing import Final
+from typing import Final, Protocol
 
+import numpy as np
 from attrs import evolve, frozen
+from numpy.typing import NDArray
 
 from wellset.advise import Verdict
 from wellset.equipment import Club, find_club
@@ -29,6 +31,7 @@ from wellset.lessons import (
     Shown,
     StudentCard,
     Summary,
+    WrittenUnits,
 )
 from wellset.measures import Measured
 from wellset.services.assess_setup import Request, assess_setup
@@ -42,8 +45,25 @@ from wellset.standards import Standards, default_standards, load_standards, shot
 ASSESS: Final = "assess"
 """Kind of the job that assesses a set-up."""
 
-Encode = Callable[[Assessment], str]
-"""An assessment as its document."""
+
+@frozen(kw_only=True)
+class Documents:
+    """An assessment as it is kept: its JSON document, and the findings as part of a page."""
+
+    assessment: str
+    findings: str
+
+
+class Writer(Protocol):
+    """Puts an assessment into words."""
+
+    def documents(
+        self, assessment: Assessment, *, pictures: Mapping[View, str], inches: bool
+    ) -> Documents:
+        """The documents; pictures by the addresses where pages find them."""
+
+    def preview(self, rgb: NDArray[np.uint8], /) -> bytes:
+        """An upright picture as a file that every browser shows, without any tag."""
 
 
 def new_id() -> str:
@@ -61,14 +81,13 @@ class Desk:
     media : MediaStore
     now : callable
         The moment, as text.
-    encode : callable
-        An assessment as its document.
+    writer : Writer
     """
 
     book: Book
     media: MediaStore
     now: Callable[[], str]
-    encode: Encode
+    writer: Writer
 
 
 def take_setup(
@@ -143,6 +162,7 @@ class _Asked:
     student: Student
     club: Club
     standards: Standards
+    inches: bool
 
     def request(self, *, paths: Mapping[View, str], landmarks: LandmarkFile | None) -> Request:
         return Request(
@@ -158,9 +178,11 @@ class _Asked:
 
 def _asked(pages: Pages, setup_id: str, /) -> _Asked:
     setup = pages.setup(setup_id)
+    card = pages.student(setup.student)
     return _Asked(
         setup=setup,
-        student=student_of(pages.student(setup.student)),
+        student=student_of(card),
+        inches=card.units is WrittenUnits.INCHES,
         club=club_of(pages.bag(setup.student), setup.club),
         standards=standards_in_force(pages),
     )
@@ -230,6 +252,14 @@ def _keep(
     sightings = {view: p.sighting for view, p in assessment.pictures.items()}
     verdicts = [finding.verdict for finding in assessment.findings]
     now, first = desk.now(), assessment.advice.first
+    shown = _with_previews(desk, asked.setup, assessment=assessment)
+    documents = desk.writer.documents(
+        assessment,
+        pictures={
+            view: picture_address(asked.setup.id, view, shown=each) for view, each in shown.items()
+        },
+        inches=asked.inches,
+    )
     with desk.book.writing() as pages:
         setup = pages.setup(asked.setup.id)
         readings = {
@@ -241,7 +271,9 @@ def _keep(
             setup,
             version=setup.version if version is None else version,
             landmarks=landmark_file_text(assessment.hand, sightings),
-            assessment=desk.encode(assessment),
+            shown=shown,
+            assessment=documents.assessment,
+            findings=documents.findings,
             standards=asked.standards.digest,
             assessed_at=now,
             state=SetUpState.ASSESSED,
@@ -254,6 +286,22 @@ def _keep(
             ),
         )
         return pages.save_setup(done, readings=readings)
+
+
+def _with_previews(desk: Desk, setup: SetUp, *, assessment: Assessment) -> Mapping[View, Shown]:
+    """What is shown, with the pictures that were looked at kept as browsers show them."""
+    shown = dict(setup.shown)
+    for view, picture in assessment.pictures.items():
+        if picture.rgb is not None and view in shown:
+            data = desk.writer.preview(picture.rgb)
+            kept = desk.media.keep(iter([data]), most=len(data))
+            shown[view] = evolve(shown[view], preview=kept.media)
+    return shown
+
+
+def picture_address(setup_id: str, view: View, *, shown: Shown) -> str:
+    """Where pages find a set-up's picture; changes with it, so it may be kept."""
+    return f"/setups/{setup_id}/{view.value}.jpg?v={shown.preview[:12]}"
 
 
 def _refuse(desk: Desk, setup_id: str, *, why: str) -> SetUp:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sqlalchemy import Connection, select
+from sqlalchemy import ColumnElement, Connection, select
 
-from wellset.storage.tables import SHOWN
+from wellset.storage.tables import SETUP, SHOWN
 
 
 class Part:
@@ -15,10 +15,20 @@ class Part:
     def __init__(self, connection: Connection) -> None:
         self._connection = connection
 
+    def media_of(self, which: ColumnElement[bool], /) -> set[str]:
+        """Pictures, clips and previews of the set-ups that a condition picks."""
+        asked = select(SHOWN.c.media, SHOWN.c.preview).join(SETUP, SETUP.c.id == SHOWN.c.setup)
+        rows = self._connection.execute(asked.where(which)).all()
+        return {media for row in rows for media in row if media}
+
     def unused(self, media: Iterable[str], /) -> tuple[str, ...]:
         """Those media that no set-up refers to any more."""
         asked = sorted(set(media))
         if not asked:
             return ()
-        used = set(self._connection.scalars(select(SHOWN.c.media).where(SHOWN.c.media.in_(asked))))
+        used = {
+            media
+            for column in (SHOWN.c.media, SHOWN.c.preview)
+            for media in self._connection.scalars(select(column).where(column.in_(asked)))
+        }
         return tuple(m for m in asked if m not in used)

@@ -12,7 +12,7 @@ from wellset.lessons import Homework, Lesson
 from wellset.services.book import Slice
 from wellset.storage.rows import missing, save_versioned
 from wellset.storage.setups import SqlSetUps
-from wellset.storage.tables import LESSON, SETUP, SHOWN
+from wellset.storage.tables import LESSON, SETUP
 
 
 def _lesson(row: Row[Any]) -> Lesson:
@@ -79,8 +79,7 @@ class SqlLessons(SqlSetUps):
 
     def remove_lesson(self, lesson_id: str, /) -> tuple[str, ...]:
         """Remove a lesson and its set-ups."""
-        shown = select(SHOWN.c.media).join(SETUP, SETUP.c.id == SHOWN.c.setup)
-        media = self._connection.scalars(shown.where(SETUP.c.lesson == lesson_id)).all()
+        media = self.media_of(SETUP.c.lesson == lesson_id)
         gone = self._connection.execute(delete(LESSON).where(LESSON.c.id == lesson_id))
         if gone.rowcount == 0:
             raise missing("lesson")

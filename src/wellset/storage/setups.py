@@ -16,9 +16,9 @@ from wellset.storage.packing import pack, unpack
 from wellset.storage.rows import missing, save_versioned
 from wellset.storage.tables import DOCUMENT, SETUP, SHOWN
 
-_WITH_DOCUMENTS = select(SETUP, DOCUMENT.c.landmarks, DOCUMENT.c.assessment).join(
-    DOCUMENT, DOCUMENT.c.setup == SETUP.c.id
-)
+_WITH_DOCUMENTS = select(
+    SETUP, DOCUMENT.c.landmarks, DOCUMENT.c.assessment, DOCUMENT.c.findings
+).join(DOCUMENT, DOCUMENT.c.setup == SETUP.c.id)
 
 
 def _setup(row: Row[Any], *, shown: Mapping[View, Shown], documents: bool = True) -> SetUp:
@@ -34,6 +34,7 @@ def _setup(row: Row[Any], *, shown: Mapping[View, Shown], documents: bool = True
         landmarks=unpack(row.landmarks) if documents else "",
         standards=row.standards,
         assessment=unpack(row.assessment) if documents else "",
+        findings=unpack(row.findings) if documents else "",
         assessed_at=row.assessed_at,
         summary=Summary(
             first_change=row.first_change,
@@ -104,8 +105,7 @@ class SqlSetUps(Part):
 
     def remove_setup(self, setup_id: str, /) -> tuple[str, ...]:
         """Remove a set-up."""
-        asked = select(SHOWN.c.media).where(SHOWN.c.setup == setup_id)
-        media = self._connection.scalars(asked).all()
+        media = self.media_of(SETUP.c.id == setup_id)
         gone = self._connection.execute(delete(SETUP).where(SETUP.c.id == setup_id))
         if gone.rowcount == 0:
             raise missing("set-up")
@@ -141,12 +141,16 @@ class SqlSetUps(Part):
         found: dict[str, dict[View, Shown]] = {}
         asked = select(SHOWN).where(SHOWN.c.setup.in_(list(setups)))
         for row in self._connection.execute(asked):
-            shown = Shown(media=row.media, name=row.name, kind=row.kind)
+            shown = Shown(media=row.media, name=row.name, kind=row.kind, preview=row.preview)
             found.setdefault(row.setup, {})[View(row.view)] = shown
         return found
 
     def _save_documents(self, setup: SetUp) -> None:
-        packed = {"landmarks": pack(setup.landmarks), "assessment": pack(setup.assessment)}
+        packed = {
+            "landmarks": pack(setup.landmarks),
+            "assessment": pack(setup.assessment),
+            "findings": pack(setup.findings),
+        }
         change = update(DOCUMENT).where(DOCUMENT.c.setup == setup.id).values(**packed)
         if self._connection.execute(change).rowcount == 0:
             self._connection.execute(insert(DOCUMENT).values(setup=setup.id, **packed))
@@ -160,6 +164,7 @@ class SqlSetUps(Part):
                 "media": shown.media,
                 "name": shown.name,
                 "kind": shown.kind,
+                "preview": shown.preview,
             }
             for view, shown in setup.shown.items()
         ]

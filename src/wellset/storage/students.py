@@ -13,7 +13,7 @@ from wellset.services.book import Slice
 from wellset.storage.base import Part
 from wellset.storage.packing import sort_name
 from wellset.storage.rows import missing, save_versioned
-from wellset.storage.tables import BAG, SETUP, SHOWN, STUDENT
+from wellset.storage.tables import BAG, SETUP, STUDENT
 
 
 def _card(row: Row[Any]) -> StudentCard:
@@ -86,8 +86,7 @@ class SqlStudents(Part):
 
     def remove_student(self, student_id: str, /) -> tuple[str, ...]:
         """Remove a student and all of theirs."""
-        shown = select(SHOWN.c.media).join(SETUP, SETUP.c.id == SHOWN.c.setup)
-        media = self._connection.scalars(shown.where(SETUP.c.student == student_id)).all()
+        media = self.media_of(SETUP.c.student == student_id)
         gone = self._connection.execute(delete(STUDENT).where(STUDENT.c.id == student_id))
         if gone.rowcount == 0:
             raise missing("student")

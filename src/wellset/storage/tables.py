@@ -111,6 +111,7 @@ DOCUMENT: Final = Table(
     _owner("setup", name="setup", primary=True),
     Column("landmarks", LargeBinary, nullable=False),  # JSON, deflated
     Column("assessment", LargeBinary, nullable=False),  # JSON, deflated
+    Column("findings", LargeBinary, nullable=False),  # HTML, deflated
 )
 
 SHOWN: Final = Table(
@@ -121,7 +122,9 @@ SHOWN: Final = Table(
     Column("media", String(64), nullable=False),
     Column("name", String(255), nullable=False),
     Column("kind", String(80), nullable=False),
+    Column("preview", String(64), nullable=False),
     Index("ix_shown_media", "media"),
+    Index("ix_shown_preview", "preview"),
 )
 
 STANDARDS: Final = Table(

@@ -17,7 +17,7 @@ from wellset.errors import ConflictError, InputError, SceneError
 from wellset.figure.views import Hand, View
 from wellset.jobs import JobLine
 from wellset.lessons import Guardian, Lesson, SetUp, SetUpState, Shown, StudentCard
-from wellset.reports.json_contract import assessment_json_text
+from wellset.reports.kept import ReportWriter
 from wellset.services.book import Job, JobState
 from wellset.services.lesson_work import Desk, assess_kept, document_of, refit, take_setup
 from wellset.services.ports import OpenedPicture, Progress, Seen
@@ -63,7 +63,7 @@ def desk(book: SqlBook, tmp_path: Path) -> Desk:
         book=book,
         media=FolderMedia(tmp_path / "media"),
         now=lambda: WHEN,
-        encode=assessment_json_text,
+        writer=ReportWriter(),
     )
 
 

@@ -10,7 +10,7 @@ from fastapi.testclient import TestClient
 
 from tests.fakes.line import FakeLine
 from wellset.bootstrap.book import moment_now
-from wellset.reports.json_contract import assessment_json_text
+from wellset.reports.kept import ReportWriter
 from wellset.services.lesson_work import Desk
 from wellset.storage import FolderMedia, SqlBook, sqlite_url, upgrade
 from wellset.web import Options, create_app
@@ -27,7 +27,7 @@ def desk(tmp_path: Path) -> Iterator[Desk]:
         book=book,
         media=FolderMedia(tmp_path / "media"),
         now=moment_now,
-        encode=assessment_json_text,
+        writer=ReportWriter(),
     )
     book.close()
 

@@ -162,6 +162,7 @@ def upgrade() -> None:
         sa.Column("setup", sa.String(length=40), nullable=False),
         sa.Column("landmarks", sa.LargeBinary(), nullable=False),
         sa.Column("assessment", sa.LargeBinary(), nullable=False),
+        sa.Column("findings", sa.LargeBinary(), nullable=False),
         sa.ForeignKeyConstraint(
             ["setup"], ["setup.id"], name=op.f("fk_document_setup"), ondelete="CASCADE"
         ),
@@ -174,6 +175,7 @@ def upgrade() -> None:
         sa.Column("media", sa.String(length=64), nullable=False),
         sa.Column("name", sa.String(length=255), nullable=False),
         sa.Column("kind", sa.String(length=80), nullable=False),
+        sa.Column("preview", sa.String(length=64), nullable=False),
         sa.ForeignKeyConstraint(
             ["setup"], ["setup.id"], name=op.f("fk_shown_setup"), ondelete="CASCADE"
         ),
@@ -181,5 +183,6 @@ def upgrade() -> None:
     )
     with op.batch_alter_table("shown", schema=None) as batch_op:
         batch_op.create_index("ix_shown_media", ["media"], unique=False)
+        batch_op.create_index("ix_shown_preview", ["preview"], unique=False)
 
     # ### end Alembic commands ###

@@ -1,0 +1,41 @@
+"""Assessments as the lesson book keeps them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from wellset.figure.views import View
+from wellset.reports.compose import compose
+from wellset.reports.json_contract import assessment_json_text
+from wellset.reports.page import WholePicture, findings_html
+from wellset.reports.paint import Pixels, jpeg_bytes, whole_picture
+from wellset.services.assessment import Assessment
+from wellset.services.lesson_work import Documents
+from wellset.units import UnitSystem
+
+
+class ReportWriter:
+    """See :class:`wellset.services.lesson_work.Writer`."""
+
+    def documents(
+        self, assessment: Assessment, *, pictures: Mapping[View, str], inches: bool
+    ) -> Documents:
+        """The documents of an assessment."""
+        units = UnitSystem.INCHES if inches else UnitSystem.CENTIMETRES
+        images = {
+            view: WholePicture(
+                address=pictures[view],
+                width_px=picture.sighting.picture.width_px,
+                height_px=picture.sighting.picture.height_px,
+            )
+            for view, picture in assessment.pictures.items()
+            if view in pictures
+        }
+        return Documents(
+            assessment=assessment_json_text(assessment),
+            findings=findings_html(compose(assessment, units=units), images=images),
+        )
+
+    def preview(self, rgb: Pixels, /) -> bytes:
+        """An upright picture as a file that every browser shows, without any tag."""
+        return jpeg_bytes(whole_picture(rgb))
