@@ -149,6 +149,7 @@ def test_at_address_the_ball_is_at_the_origin_and_the_head_beside_it(
         assert np.allclose(ball[:2], 0)
         assert ball[2] >= BALL_RADIUS_M - 1e-6
         assert np.linalg.norm(at(golfer, "club_head") - ball) < 0.15
+        assert at(golfer, "shaft_end")[2] == pytest.approx(0, abs=2e-3)  # soled
 
 
 def test_everything_named_is_in_the_lists_of_the_format(golfers: list[pool.Golfer]) -> None:

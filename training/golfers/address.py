@@ -181,10 +181,17 @@ class Address:
     shift: Array
 
 
-def solve(stance: Stance) -> Address:
-    """Find the address by Gauss–Newton steps of limited length from an upright start."""
+def solve(stance: Stance, *, start: Array | None = None) -> Address:
+    """Find the address by Gauss–Newton steps of limited length.
+
+    Parameters
+    ----------
+    stance : Stance
+    start : (7,) array, optional
+        Unknowns of a like stance; an upright golfer when left out.
+    """
     solver = _Solver(stance)
-    x = _start(stance)
+    x = _start(stance) if start is None else start
     r = solver.misfits(x)
     best = (float(r @ r), x)
     for _ in range(18):

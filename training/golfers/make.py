@@ -6,11 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from training.bodies.store import Array, Bodies
-from training.golfers.address import UNSOLVED, Stance, solve
+from training.golfers.address import Stance
 from training.golfers.clothes.dress import dress
 from training.golfers.clothes.outfit import random_outfit
 from training.golfers.clothes.wearer import Wearer
 from training.golfers.clubs import BALL_RADIUS_M, ball_meshes, club_meshes, random_club
+from training.golfers.fitting import fitted
 from training.golfers.free import FREE
 from training.golfers.labels import landmarks
 from training.golfers.moment import Moment
@@ -51,9 +52,10 @@ def random_moment(bodies: Bodies, *, rng: np.random.Generator) -> Moment | None:
     if kind in FREE:
         return FREE[kind](figure, club=club, rng=rng)
     setup = random_setup(rng, club=club, height_m=figure.height_m)
-    address = solve(Stance(figure=figure, club=club, setup=setup))
-    if not address.misfit < UNSOLVED:
+    address = fitted(Stance(figure=figure, club=club, setup=setup), rng=rng)
+    if address is None:
         return None
+    club = address.stance.club
     if kind != "address":
         return swung(address, kind=kind, rng=rng)
     ball = np.array([0, 0, BALL_RADIUS_M + club.tee_m])
