@@ -334,8 +334,9 @@ def json_page() -> str:
                 (
                     "`pictures`",
                     (
-                        "by view: facts, estimated camera, landmarks as seen and as solved, "
-                        "sticks, [notes](notes.md)"
+                        "by view: facts, estimated camera, how the phone was held and what to do "
+                        "about it ([`phone`](../explanation/camera-check.md)), landmarks as seen "
+                        "and as solved, sticks, [notes](notes.md)"
                     ),
                 ),
                 ("`notes`", "[notes](notes.md) on the whole assessment"),

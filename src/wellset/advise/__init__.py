@@ -1,5 +1,14 @@
 """Findings against the standards, what to change first, and the words and drills for it."""
 
+from wellset.advise.camera_advice import (
+    CameraAdvice,
+    CameraReading,
+    Move,
+    PhoneAdvice,
+    Standing,
+    camera_advice,
+)
+from wellset.advise.camera_words import Way
 from wellset.advise.change import Advice, first_change
 from wellset.advise.conformity import (
     Judgement,
@@ -15,13 +24,20 @@ from wellset.advise.words import Drill, MeasureWords, Side, SideWords, read_word
 
 __all__ = [
     "Advice",
+    "CameraAdvice",
+    "CameraReading",
     "Drill",
     "Finding",
     "Judgement",
     "MeasureWords",
+    "Move",
+    "PhoneAdvice",
     "Side",
     "SideWords",
+    "Standing",
     "Verdict",
+    "Way",
+    "camera_advice",
     "findings",
     "first_change",
     "guarded_limits",

@@ -1,5 +1,6 @@
 """Assess: find the set-up that explains the pictures."""
 
+from wellset.assess.camera_check import CameraState, CameraValue, camera_states
 from wellset.assess.expected import Expected, expected, uncertainty_of_proposal
 from wellset.assess.fit import Fit, Misfit, fit, refit
 from wellset.assess.from_build import body_knowledge, club_knowledge
@@ -9,6 +10,8 @@ from wellset.assess.results import judge, judge_all
 
 __all__ = [
     "BodyKnowledge",
+    "CameraState",
+    "CameraValue",
     "ClubKnowledge",
     "Expected",
     "Fit",
@@ -16,6 +19,7 @@ __all__ = [
     "Misfit",
     "Setting",
     "body_knowledge",
+    "camera_states",
     "club_knowledge",
     "expected",
     "fit",

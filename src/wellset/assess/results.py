@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import Final
 
 import numpy as np
 
 from wellset.assess import problem as p
+from wellset.assess.camera_check import CameraState, camera_states
+from wellset.assess.camera_limits import unfit
 from wellset.assess.fit import Fit
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.sighting import NotSeen, Sighting
@@ -61,8 +64,18 @@ def hidden_landmarks(measure: Measure, fit: Fit, *, sightings: Sequence[Sighting
     ]
 
 
-def judge(measure: Measure, fit: Fit, *, sightings: Sequence[Sighting]) -> MeasureResult:
-    """One measure, or the reason why the pictures don't give it."""
+def judge(
+    measure: Measure,
+    fit: Fit,
+    *,
+    sightings: Sequence[Sighting],
+    cameras: Mapping[View, CameraState] = MappingProxyType({}),
+) -> MeasureResult:
+    """One measure, or the reason why the pictures don't give it.
+
+    ``cameras`` says how the phones were held; a measure is withheld when the picture it is
+    read in was taken from where points were never tested.
+    """
     if fit.known.undetermined and _touches(measure, fit):
         return _refuse(
             measure,
@@ -77,6 +90,9 @@ def judge(measure: Measure, fit: Fit, *, sightings: Sequence[Sighting]) -> Measu
     hidden = hidden_landmarks(measure, fit, sightings=sightings)
     if hidden:
         return _hidden(measure, hidden, sd=result.sd)
+    for view in sorted(measure.needs & set(cameras)):
+        if (wrong := unfit(cameras[view])) is not None:
+            return _refuse(measure, "camera_off", why=wrong.why, fix=wrong.fix, sd=result.sd)
     if result.sd <= limit:
         return result
     return _too_uncertain(measure, result, missing=missing, limit=limit)
@@ -142,4 +158,8 @@ def _refuse(
 
 def judge_all(fit: Fit, sightings: Sequence[Sighting], /) -> Mapping[str, MeasureResult]:
     """Every measure of the catalogue: a number with its interval, or why there is none."""
-    return {id_: judge(measure, fit, sightings=sightings) for id_, measure in MEASURES.items()}
+    cameras = camera_states(fit)
+    return {
+        id_: judge(measure, fit, sightings=sightings, cameras=cameras)
+        for id_, measure in MEASURES.items()
+    }

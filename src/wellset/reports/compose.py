@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from wellset.advise import Verdict
+from wellset.advise import Verdict, camera_advice
 from wellset.figure.notes import Note
 from wellset.figure.views import View
 from wellset.measures import Measured
@@ -16,6 +16,7 @@ from wellset.reports.features import Scene
 from wellset.reports.marks import Drawing, Role
 from wellset.reports.model import Change, NoteLine, PictureModel, ReportModel, Row
 from wellset.reports.overlay import draw
+from wellset.reports.phones import phones
 from wellset.reports.rows import change, missing_groups, plain_rows, remedies, row, source_rows
 from wellset.reports.words import give_or_take
 from wellset.services.assessment import Assessment
@@ -165,6 +166,7 @@ def compose(
     keep = tuple(change(f, units=units) for f in advice.keep)
     missing = missing_groups(assessment)
     drawn = drawings(assessment, units=units)
+    held = camera_advice(assessment.camera_states, hand=assessment.hand, units=units)
     versions = assessment.versions
     return ReportModel(
         title=assessment.student.name.strip() or "A student",
@@ -182,6 +184,8 @@ def compose(
         plain=plain_rows(assessment, judged=(r.measure for r in rows), units=units),
         missing=missing,
         sources=source_rows(assessment, units=units),
+        phones=phones(held, units=units),
+        both_phones=held.together,
         notes=_notes(assessment),
         student=_student_words(first, keep),
         cautions=CAUTIONS,

@@ -137,6 +137,30 @@ class CameraPart(_Part):
     roll_deg: Value
 
 
+class HeldPart(_Part):
+    """One quantity of how a phone was held, left and right as whoever held it saw them."""
+
+    value: float
+    unit: Literal["m", "deg"]
+    sd: Annotated[float, Field(ge=0)]
+    interval95: Interval
+    good: tuple[float, float]
+    """From where to where is good enough."""
+    standing: Literal["fine", "change", "unsure"]
+
+
+class PhonePart(_Part):
+    """How the phone was held: ``advice`` is empty when there is nothing to change."""
+
+    height: HeldPart
+    distance: HeldPart
+    sideways: HeldPart
+    aim: HeldPart
+    tilt: HeldPart
+    roll: HeldPart
+    advice: str
+
+
 class SeenPoint(_Part):
     """A landmark in the picture as taken."""
 
@@ -177,6 +201,7 @@ class PicturePart(_Part):
     sha256: str
     mirrored: bool
     camera: CameraPart
+    phone: PhonePart
     landmarks: dict[str, SeenPoint | UnseenPoint]
     sticks_px: tuple[tuple[Pair, Pair], ...]
     replaced_sticks_px: tuple[tuple[Pair, Pair], ...]

@@ -9,7 +9,7 @@ from typing import Final, Literal
 
 import numpy as np
 
-from wellset.advise import Drill, Finding
+from wellset.advise import CameraReading, Drill, Finding, PhoneAdvice, camera_advice
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.notes import Note
 from wellset.figure.sighting import (
@@ -19,7 +19,7 @@ from wellset.figure.sighting import (
     ProposedByModel,
     StickSighting,
 )
-from wellset.measures import Measured, MeasureResult, Unit
+from wellset.measures import COVERAGE_FACTOR, Measured, MeasureResult, Unit
 from wellset.reports import contract as c
 from wellset.reports.contract import assessment_schema
 from wellset.reports.corrected import corrections_part
@@ -151,6 +151,34 @@ def _camera(picture: AssessedPicture) -> c.CameraPart:
     )
 
 
+def _phone(advice: PhoneAdvice) -> c.PhonePart:
+    held = {reading.name: _held(reading) for reading in advice.readings}
+    return c.PhonePart(
+        height=held["height"],
+        distance=held["distance"],
+        sideways=held["sideways"],
+        aim=held["aim"],
+        tilt=held["tilt"],
+        roll=held["roll"],
+        advice=advice.sentence,
+    )
+
+
+def _held(reading: CameraReading) -> c.HeldPart:
+    metres = reading.unit is Unit.METRE
+    places = decimals(reading.sd, least=_LEAST_DECIMALS[reading.unit])
+    half = COVERAGE_FACTOR * reading.sd
+    low, high = (round(reading.value + sign * half, places) for sign in (-1, 1))
+    return c.HeldPart(
+        value=round(reading.value, places),
+        unit="m" if metres else "deg",
+        sd=round(reading.sd, places),
+        interval95=(low, high),
+        good=(round(reading.good[0], places), round(reading.good[1], places)),
+        standing=reading.standing.value,
+    )
+
+
 def _pair(pixels: object) -> tuple[float, float]:
     x, y = np.round(np.asarray(pixels, dtype=np.float64), 2)
     return float(x), float(y)
@@ -178,7 +206,9 @@ def _note(note: Note) -> c.NotePart:
     return c.NotePart(code=note.code, message=note.message, remedy=note.remedy, where=note.where)
 
 
-def _picture(assessment: Assessment, picture: AssessedPicture) -> c.PicturePart:
+def _picture(
+    assessment: Assessment, picture: AssessedPicture, *, phone: PhoneAdvice
+) -> c.PicturePart:
     facts, seen = picture.sighting.picture, picture.sighting.landmarks
     names = [n for n in LANDMARKS if n in seen]
     solved = picture.project(np.array([assessment.points[n] for n in names]))
@@ -190,6 +220,7 @@ def _picture(assessment: Assessment, picture: AssessedPicture) -> c.PicturePart:
         sha256=facts.sha256,
         mirrored=picture.mirrored,
         camera=_camera(picture),
+        phone=_phone(phone),
         landmarks={
             name: _point(seen[name], picture, solved=at)
             for name, at in zip(names, solved, strict=True)
@@ -234,6 +265,8 @@ def _club(assessment: Assessment) -> c.ClubPart:
 def assessment_document(assessment: Assessment, /) -> c.AssessmentDocument:
     """An assessment as the validated document."""
     student = assessment.student
+    held = camera_advice(assessment.camera_states, hand=assessment.hand).phones
+    phones = {phone.view: phone for phone in held}
     return c.AssessmentDocument(
         schema=c.SCHEMA,
         hand=assessment.hand.value,
@@ -245,7 +278,10 @@ def assessment_document(assessment: Assessment, /) -> c.AssessmentDocument:
         findings=_findings(assessment),
         advice=_all_advice(assessment),
         points=_points(assessment),
-        pictures={v.value: _picture(assessment, p) for v, p in assessment.pictures.items()},
+        pictures={
+            v.value: _picture(assessment, p, phone=phones[v])
+            for v, p in assessment.pictures.items()
+        },
         notes=tuple(map(_note, assessment.notes)),
         versions=c.VersionsPart(
             program=assessment.versions.program,

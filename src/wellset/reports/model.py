@@ -185,6 +185,27 @@ class CorrectionWords:
     rows: tuple[MovedRow, ...]
 
 
+@frozen(kw_only=True)
+class PhoneRow:
+    """One quantity of a phone: ``standing`` is ``fine``, ``change`` or ``unsure``."""
+
+    title: str
+    sign: str
+    value: str
+    good: str
+    standing: str
+
+
+@frozen(kw_only=True)
+class PhoneModel:
+    """How one phone was held, and what to do about it next time."""
+
+    title: str
+    summary: str
+    change: bool
+    rows: tuple[PhoneRow, ...]
+
+
 @frozen(kw_only=True, eq=False)
 class PictureModel:
     """One picture with its drawing."""
@@ -214,6 +235,8 @@ class ReportModel:
     plain: tuple[PlainRow, ...]
     missing: tuple[MissingGroup, ...]
     sources: tuple[SourceRow, ...]
+    phones: tuple[PhoneModel, ...]
+    both_phones: str
     notes: tuple[NoteLine, ...]
     student: tuple[str, ...]
     cautions: tuple[str, ...]

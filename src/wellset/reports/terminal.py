@@ -133,6 +133,9 @@ def terminal_text(report: ReportModel, /, *, width: int = 80, files: Sequence[st
     missing = [(", ".join(m.title for m in group.items), group.fix) for group in report.missing]
     lines += _named(missing, width=width, heading="Not measurable, and what would give it")
     lines += _corrections(report.corrections, width=width)
+    held = [(phone.title, phone.summary) for phone in report.phones if phone.change]
+    held += [("Both", report.both_phones)] if report.both_phones else []
+    lines += _named(held, width=width, heading="The cameras")
     notes = [(n.where or "General", f"{n.message} {n.remedy}") for n in report.notes]
     lines += _named(notes, width=width, heading="About the pictures")
     if files:

@@ -9,7 +9,7 @@ from attrs import field, frozen
 from numpy.typing import NDArray
 
 from wellset.advise import Advice, Finding
-from wellset.assess import Fit
+from wellset.assess import CameraState, Fit, camera_states
 from wellset.body import Build
 from wellset.equipment import Club
 from wellset.figure.landmarks import LANDMARKS
@@ -108,6 +108,11 @@ class Assessment:
     versions: Versions
     notes: tuple[Note, ...] = field(default=())
     corrections: Corrections | None = None
+
+    @property
+    def camera_states(self) -> Mapping[View, CameraState]:
+        """How each phone was held, in the frame of the estimate (left-handers mirrored)."""
+        return camera_states(self.fit)
 
     @property
     def points(self) -> Mapping[str, Array]:
