@@ -20,7 +20,7 @@ from wellset.advise.conformity import (
 )
 from wellset.advise.display import quantity, window_text, with_interval
 from wellset.advise.findings import Finding, findings, percent, settle
-from wellset.advise.words import Drill, MeasureWords, Side, SideWords, read_words, words
+from wellset.advise.words import Drill, MeasureWords, Side, SideWords, all_drills, read_words, words
 
 __all__ = [
     "Advice",
@@ -37,6 +37,7 @@ __all__ = [
     "Standing",
     "Verdict",
     "Way",
+    "all_drills",
     "camera_advice",
     "findings",
     "first_change",

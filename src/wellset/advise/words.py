@@ -170,3 +170,12 @@ def read_words(text: str) -> Mapping[str, MeasureWords]:
 def words() -> Mapping[str, MeasureWords]:
     """The words that come with the package, read once."""
     return read_words(resources.files("wellset.advise").joinpath("words.yaml").read_text("utf-8"))
+
+
+@cache
+def all_drills() -> tuple[Drill, ...]:
+    """Every drill of the package once, in order of title."""
+    drills = {
+        side.drill.id: side.drill for each in words().values() for side in each.sides.values()
+    }
+    return tuple(sorted(drills.values(), key=lambda drill: drill.title))

@@ -131,6 +131,22 @@ def take_setup(
         return pages.save_setup(setup), job
 
 
+def again(desk: Desk, setup_id: str, /) -> Job:
+    """Put the work on a set-up into the line once more.
+
+    Raises
+    ------
+    MissingError
+    """
+    now = desk.now()
+    with desk.book.writing() as pages:
+        setup = pages.setup(setup_id)
+        job = Job(id=new_id(), kind=ASSESS, subject=setup.id, created_at=now, changed_at=now)
+        pages.save_setup(evolve(setup, state=SetUpState.WAITING, refusal=""))
+        pages.add_job(job)
+    return job
+
+
 def club_of(bag: Bag, name: str, /) -> Club:
     """The club of this name as it was measured in the bag, or a typical one."""
     wanted = find_club(name)

@@ -7,7 +7,6 @@ from contextlib import asynccontextmanager
 
 from fastapi import Depends, FastAPI
 from starlette.middleware import Middleware
-from starlette.middleware.body_limit import RequestBodyLimitMiddleware
 from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
@@ -15,17 +14,15 @@ from starlette.types import Scope
 from wellset import __version__
 from wellset.services.lesson_work import Desk
 from wellset.web.entry import signed_in
-from wellset.web.pages import entrance, settings, students, today
+from wellset.web.limits import BodyLimits
+from wellset.web.pages import entrance, lessons, media, settings, setups, students, today
 from wellset.web.problems import add_problems
 from wellset.web.security.doors import Doors
 from wellset.web.security.passwords import Passwords
 from wellset.web.security.sessions import Sessions
 from wellset.web.site import Line, Options, Site
 
-MOST_FORM = 2_000_000
-"""Bytes of any request but an upload, which has its own limit."""
-
-BOOK_PAGES = (today, students, settings)
+BOOK_PAGES = (today, students, lessons, setups, media, settings)
 """Pages for signed-in devices only."""
 
 
@@ -76,7 +73,7 @@ def create_app(
         telemetry={"auto_configure": False},
         middleware=[
             Middleware(Doors, lan=options.lan),
-            Middleware(RequestBodyLimitMiddleware, max_body_size=MOST_FORM),
+            Middleware(BodyLimits, most_upload=options.most_upload),
         ],
     )
     app.state.site = Site(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hmac
-from collections.abc import Iterator
+from collections.abc import AsyncIterator, Iterator
 from typing import Annotated
 
 from attrs import frozen
@@ -60,23 +60,24 @@ class Form:
                 yield name.removeprefix(prefix), self.text(name)
 
 
-async def sent_form(request: Request, site: SiteNow, session: Session) -> Form:
-    """The form of a signed-in device, sent by one of our own pages.
+async def sent_form(request: Request, site: SiteNow, session: Session) -> AsyncIterator[Form]:
+    """The form of a signed-in device, sent by one of our own pages; its files are closed after.
 
     Raises
     ------
     InputError
         Without the token that our pages carry.
     """
-    data = await request.form(max_fields=MOST_FIELDS, max_files=4)
-    token = data.get("token", "")
-    if not isinstance(token, str) or not hmac.compare_digest(token, site.sessions.token(session)):
-        raise InputError(
-            "The form cannot be used",
-            why="it was not opened by this session.",
-            fix="Open the page again, then send it.",
-        )
-    return Form(data)
+    async with request.form(max_fields=MOST_FIELDS, max_files=4) as data:
+        token = data.get("token", "")
+        right = site.sessions.token(session)
+        if not isinstance(token, str) or not hmac.compare_digest(token.encode(), right.encode()):
+            raise InputError(
+                "The form cannot be used",
+                why="it was not opened by this session.",
+                fix="Open the page again, then send it.",
+            )
+        yield Form(data)
 
 
 SentForm = Annotated[Form, Depends(sent_form)]

@@ -16,3 +16,12 @@ for (const form of document.querySelectorAll("form[data-ask]")) {
     if (!window.confirm(form.dataset.ask)) event.preventDefault();
   });
 }
+
+/** Parts of a page that have a script of their own. */
+const MODULES = {
+  take: () => import("./take.js").then((m) => m.take),
+  working: () => import("./working.js").then((m) => m.working),
+};
+for (const each of document.querySelectorAll("[data-module]")) {
+  MODULES[each.dataset.module]?.().then((start) => start(each));
+}

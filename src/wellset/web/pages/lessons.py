@@ -1,0 +1,198 @@
+"""A lesson: its set-ups, what was written, the homework."""
+
+from __future__ import annotations
+
+from attrs import frozen
+from fastapi import APIRouter, Request, Response
+from fastapi.responses import RedirectResponse
+from starlette.datastructures import UploadFile
+
+from wellset.advise import Drill, all_drills
+from wellset.errors import InputError
+from wellset.figure.views import View
+from wellset.lessons import Homework, HomeworkState, Lesson, SetUp, Shown, StudentCard
+from wellset.measures import MEASURES
+from wellset.services.lesson_book import (
+    Written,
+    begin_lesson,
+    remove_lesson,
+    write_lesson,
+)
+from wellset.services.lesson_work import take_setup
+from wellset.web.choices import Options, clubs_to_choose, shots_to_choose
+from wellset.web.forms import Form, SentForm
+from wellset.web.rendering import render
+from wellset.web.site import Site, SiteNow
+from wellset.web.uploads import keep_upload, kept_before
+
+router = APIRouter(include_in_schema=False)
+EMPTY_HOMEWORK = 1
+"""Empty lines offered for more homework."""
+
+
+@frozen(kw_only=True)
+class NewLesson:
+    """Choosing whose lesson it is.
+
+    Parameters
+    ----------
+    text : str
+        What was searched for.
+    students : tuple of StudentCard
+    total : int
+    """
+
+    text: str
+    students: tuple[StudentCard, ...]
+    total: int
+
+
+@frozen(kw_only=True)
+class LessonPage:
+    """One lesson.
+
+    Parameters
+    ----------
+    lesson : Lesson
+    student : StudentCard
+    setups : tuple of SetUp
+        Newest first.
+    clubs, shots : Options
+    club : str
+        The club chosen last.
+    drills : tuple of Drill
+    states : Options
+        What can be said of homework.
+    titles : mapping of measure id to str
+    last_homework : tuple of Homework
+        What was given last time, to ask about.
+    empty_homework : int
+    views : tuple of View
+    """
+
+    lesson: Lesson
+    student: StudentCard
+    setups: tuple[SetUp, ...]
+    clubs: Options
+    shots: Options
+    club: str
+    drills: tuple[Drill, ...]
+    states: Options
+    titles: dict[str, str]
+    last_homework: tuple[Homework, ...]
+    empty_homework: int = EMPTY_HOMEWORK
+    views: tuple[View, ...] = tuple(View)
+
+
+@router.get("/lessons/new")
+def new(request: Request, site: SiteNow, text: str = "") -> Response:
+    """Choose the student of a new lesson."""
+    with site.desk.book.reading() as pages:
+        found = pages.find_students(text[:120], limit=30)
+    shown = NewLesson(text=text[:120], students=found.items, total=found.total)
+    return render(request, "pages/lesson-new.html", shown=shown)
+
+
+@router.post("/lessons")
+def begin(site: SiteNow, form: SentForm) -> Response:
+    """Begin a lesson."""
+    lesson = begin_lesson(
+        site.desk,
+        student_id=form.text("student"),
+        starts_at=form.text("starts_at"),
+        focus=form.text("focus"),
+    )
+    return RedirectResponse(f"/lessons/{lesson.id}", status_code=303)
+
+
+@router.get("/lessons/{lesson_id}")
+def lesson(request: Request, site: SiteNow, lesson_id: str) -> Response:
+    """One lesson."""
+    with site.desk.book.reading() as pages:
+        found = pages.lesson(lesson_id)
+        setups = pages.setups_of(lesson_id)
+        before = [
+            each
+            for each in pages.lessons_of(found.student, limit=20).items
+            if each.starts_at < found.starts_at and each.homework
+        ]
+        shown = LessonPage(
+            lesson=found,
+            student=pages.student(found.student),
+            setups=setups[::-1],
+            clubs=clubs_to_choose(pages.bag(found.student)),
+            shots=shots_to_choose(),
+            club=setups[-1].club if setups else "7-iron",
+            drills=all_drills(),
+            states=tuple((state.value, state.value) for state in HomeworkState),
+            titles={name: measure.title for name, measure in MEASURES.items()},
+            last_homework=before[0].homework if before else (),
+        )
+    return render(request, "pages/lesson.html", shown=shown)
+
+
+@router.post("/lessons/{lesson_id}")
+def write(site: SiteNow, lesson_id: str, form: SentForm) -> Response:
+    """Keep what was written."""
+    written = Written(focus=form.text("focus"), note=form.text("note"), homework=_homework(form))
+    write_lesson(site.desk, lesson_id, version=form.number("version"), written=written)
+    return RedirectResponse(f"/lessons/{lesson_id}", status_code=303)
+
+
+@router.post("/lessons/{lesson_id}/setups")
+def take(site: SiteNow, lesson_id: str, form: SentForm) -> Response:
+    """Take a set-up: files of a plain form, or media that scripts sent before."""
+    shown = {}
+    for view in View:
+        sent = _shown(site, form, view=view)
+        if sent is not None:
+            shown[view] = sent
+    setup, _ = take_setup(
+        site.desk,
+        lesson_id=lesson_id,
+        club=form.text("club"),
+        shot=form.text("shot"),
+        shown=shown,
+    )
+    site.line.nudge()
+    return RedirectResponse(f"/setups/{setup.id}", status_code=303)
+
+
+@router.post("/lessons/{lesson_id}/remove")
+def remove(site: SiteNow, lesson_id: str, form: SentForm) -> Response:
+    """Remove a lesson for good."""
+    del form
+    student = remove_lesson(site.desk, lesson_id)
+    return RedirectResponse(f"/students/{student}", status_code=303)
+
+
+def _shown(site: Site, form: Form, *, view: View) -> Shown | None:
+    upload = form.data.get(view.value)
+    if isinstance(upload, UploadFile) and upload.filename:
+        return keep_upload(site, upload)
+    media = form.text(f"{view.value}_media")
+    if not media:
+        return None
+    return kept_before(site, media=media, name=form.text(f"{view.value}_name"))
+
+
+def _homework(form: Form) -> list[Homework]:
+    """Lines of homework; empty ones are left out."""
+    columns = [
+        form.texts(f"homework_{name}") for name in ("words", "dose", "drill", "state", "due")
+    ]
+    if len({len(column) for column in columns}) != 1:
+        raise InputError(
+            "The form cannot be used", why="its homework is not whole.", fix="Open it again."
+        )
+    return [
+        Homework(
+            words=words,
+            dose=dose,
+            drill=drill,
+            state=HomeworkState(state) if state in set(HomeworkState) else HomeworkState.GIVEN,
+            due=due or None,
+        )
+        for words, dose, drill, state, due in zip(*columns, strict=True)
+        if words
+    ]

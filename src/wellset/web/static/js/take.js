@@ -1,0 +1,73 @@
+// Sends a chosen picture or clip at once, with progress, so that the form itself is short.
+
+const PUT = "/api/media?name=";
+
+/** @param {HTMLFormElement} form */
+export function take(form) {
+  const button = form.querySelector("button:not([type=button])");
+  let sending = 0;
+  for (const input of form.querySelectorAll("input[type=file]")) {
+    input.addEventListener("change", () => {
+      const file = input.files[0];
+      if (file) send(input, file);
+    });
+  }
+
+  function send(input, file) {
+    const box = input.closest(".shot");
+    const state = box.querySelector(".shot-state");
+    clear(input, box);
+    const bar = document.createElement("progress");
+    bar.max = 1;
+    bar.value = 0;
+    bar.setAttribute("aria-label", `Sending ${file.name}`);
+    state.className = "shot-state";
+    state.replaceChildren(`Sending ${file.name}`, bar);
+    busy(1);
+    const request = new XMLHttpRequest();
+    request.open("PUT", PUT + encodeURIComponent(file.name));
+    request.responseType = "json";
+    request.upload.addEventListener("progress", (event) => {
+      if (event.lengthComputable) bar.value = event.loaded / event.total;
+    });
+    request.addEventListener("loadend", () => {
+      busy(-1);
+      if (request.status === 200) {
+        kept(input, box, request.response);
+      } else {
+        const error = request.response?.error;
+        state.className = "shot-state bad";
+        state.textContent = error
+          ? `${error.what}: ${error.why} ${error.fix}`
+          : "It did not arrive. Check the network, then choose it again.";
+        input.value = "";
+      }
+    });
+    request.send(file);
+  }
+
+  function kept(input, box, answer) {
+    for (const part of ["media", "name", "kind"]) {
+      const field = document.createElement("input");
+      field.type = "hidden";
+      field.name = `${input.name}_${part}`;
+      field.value = answer[part];
+      box.append(field);
+    }
+    box.classList.add("chosen");
+    box.querySelector(".shot-state").textContent = `Ready: ${answer.name}`;
+    input.dataset.name = input.name;
+    input.removeAttribute("name"); // it is there already: the form need not send it again
+  }
+
+  function clear(input, box) {
+    for (const field of box.querySelectorAll("input[type=hidden]")) field.remove();
+    box.classList.remove("chosen");
+    if (input.dataset.name) input.name = input.dataset.name;
+  }
+
+  function busy(change) {
+    sending += change;
+    button.disabled = sending > 0;
+  }
+}
