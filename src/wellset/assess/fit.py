@@ -10,8 +10,10 @@ from numpy.typing import NDArray
 
 from wellset.assess import problem as p
 from wellset.assess.cameras import camera_prior
+from wellset.assess.ground import Ground, survey
+from wellset.assess.markers import LaidMarker
 from wellset.assess.observe import landmark_terms
-from wellset.assess.sticks import PARAMETERS, LabelledStick, label, stick_terms
+from wellset.assess.sticks import LabelledStick
 from wellset.assess.terms import ReprojectionTerm
 from wellset.estimation import (
     Layout,
@@ -23,6 +25,7 @@ from wellset.estimation import (
     uncertainty,
 )
 from wellset.figure.figure import STATE_SIZE, Figure
+from wellset.figure.ground import GroundUse, OnTheGround
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.sighting import Sighting
 from wellset.figure.views import View
@@ -68,6 +71,10 @@ class Fit:
     camera_sd: Mapping[View, Array]
     """Standard uncertainty of each camera parameter."""
     sticks: tuple[LabelledStick, ...]
+    markers: tuple[LaidMarker, ...]
+    ground: tuple[OnTheGround, ...]
+    """Everything found on the ground, used or not."""
+    use: GroundUse
     converged: bool
     known: Uncertainty
     misfits: tuple[Misfit, ...]
@@ -134,8 +141,14 @@ def _first_pass(
     return layout, solve([*fixed, *seen], rigid, max_iterations=60, tolerance=1e-5).parameters
 
 
-def fit(setting: p.Setting, sightings: Sequence[Sighting], *, rendered_to_real: bool = True) -> Fit:
-    """Find the set-up, cameras and sticks that agree best with everything known.
+def fit(
+    setting: p.Setting,
+    sightings: Sequence[Sighting],
+    *,
+    rendered_to_real: bool = True,
+    use: GroundUse = GroundUse(),  # noqa: B008 - a constant
+) -> Fit:
+    """Find the set-up, cameras and things on the ground that agree best with what is known.
 
     Parameters
     ----------
@@ -145,6 +158,8 @@ def fit(setting: p.Setting, sightings: Sequence[Sighting], *, rendered_to_real: 
     rendered_to_real : bool
         Whether the stated gap between rendered and real people widens the landmarks.
         Switch it off only to measure rendered scenes.
+    use : GroundUse
+        What the coach says of the things on the ground.
 
     Raises
     ------
@@ -162,6 +177,7 @@ def fit(setting: p.Setting, sightings: Sequence[Sighting], *, rendered_to_real: 
             cameras={view: slot.camera(parameters) for view, slot in slots.items()},
         ),
         rendered_to_real=rendered_to_real,
+        use=use,
     )
 
 
@@ -173,7 +189,8 @@ def refit(
     Parameters
     ----------
     near : Fit
-        The solution of the same views with some points or sticks placed otherwise.
+        The solution of the same views with some points or sticks placed otherwise;
+        the things on the ground are used as they were in it.
 
     Raises
     ------
@@ -181,7 +198,9 @@ def refit(
         When the numbers break down.
     """
     start = _Start(layout=near.layout, parameters=near.parameters, cameras=near.cameras)
-    return _settle(setting, sightings, near=start, rendered_to_real=rendered_to_real)
+    return _settle(
+        setting, sightings, near=start, rendered_to_real=rendered_to_real, use=near.use
+    )
 
 
 @frozen(kw_only=True, eq=False)
@@ -192,12 +211,9 @@ class _Start:
     parameters: Array
     cameras: Mapping[View, Camera]
 
-    def laid_out(self, layout: Layout, *, sticks: Sequence[LabelledStick]) -> Array:
-        """The same as parameters of another layout; sticks start where they are seen."""
-        start = np.zeros(layout.size)
-        for stick in sticks:
-            start[layout[stick.name]] = stick.start
-            start[layout[f"{stick.name}.{stick.view.value}"]] = stick.along
+    def laid_out(self, layout: Layout, *, ground: Ground) -> Array:
+        """The same as parameters of another layout; things on the ground start where seen."""
+        start = ground.started(np.zeros(layout.size), layout)
         for name in set(layout.slices) & set(self.layout.slices):
             start[layout[name]] = self.parameters[self.layout[name]]
         return start
@@ -209,23 +225,24 @@ def _settle(
     *,
     near: _Start,
     rendered_to_real: bool,
+    use: GroundUse,
 ) -> Fit:
-    """Sticks labelled, everything solved together from a start that is nearly right."""
-    sticks = label(sightings, near.cameras)
-    layout = p.build_layout(
-        sightings, sticks=[(s.name, s.view) for s in sticks], stick_parameters=PARAMETERS
-    )
-    start = near.laid_out(layout, sticks=sticks)
+    """The ground surveyed, everything solved together from a start that is nearly right."""
+    ground = survey(sightings, near.cameras, use=use)
+    layout = p.build_layout(sightings, more=ground.blocks())
+    start = near.laid_out(layout, ground=ground)
     slots = p.camera_slots(sightings, layout)
     seen = _observations(sightings, layout, parameters=start, rendered_to_real=rendered_to_real)
     terms = [
         *_fixed_terms(setting, sightings, layout=layout),
         *seen,
-        *stick_terms(sticks, layout, slots=slots),
+        *ground.terms(layout, slots=slots, use=use),
     ]
     patience = TWO_VIEWS if len(sightings) == 2 else ONE_VIEW
     solution = solve(terms, start, max_iterations=patience.iterations, tolerance=patience.tolerance)
-    return _report(setting, sightings, layout=layout, terms=terms, solution=solution, sticks=sticks)
+    return _report(
+        setting, sightings, layout=layout, terms=terms, solution=solution, ground=ground, use=use
+    )
 
 
 def _report(
@@ -235,7 +252,8 @@ def _report(
     layout: Layout,
     terms: Sequence[Term],
     solution: Solution,
-    sticks: Sequence[LabelledStick],
+    ground: Ground,
+    use: GroundUse,
 ) -> Fit:
     parameters = solution.parameters
     known = uncertainty(terms, parameters, labels=layout.labels)
@@ -251,7 +269,10 @@ def _report(
         figure=figure,
         cameras={v: slot.camera(parameters) for v, slot in slots.items()},
         camera_sd={v: np.sqrt(np.asarray(variance)[slot.block]) for v, slot in slots.items()},
-        sticks=tuple(sticks),
+        sticks=ground.sticks,
+        markers=ground.markers,
+        ground=ground.things,
+        use=use,
         converged=solution.converged,
         known=known,
         misfits=_misfits(terms, parameters=parameters),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from types import MappingProxyType
 from typing import Final
 
 import numpy as np
@@ -50,6 +49,7 @@ LANDMARK: Final = "landmark placement"
 COACH: Final = "points placed by hand"
 GAP: Final = "rendered to real people"
 STICK: Final = "sticks on the ground"
+SHEET: Final = "marker sheet"
 
 MIDDLE: Final = (
     ("s1", "mid_hip", "c7", 0.1),
@@ -83,12 +83,9 @@ def shared_block(view: View, /) -> str:
 
 
 def build_layout(
-    sightings: Sequence[Sighting],
-    *,
-    sticks: Sequence[tuple[str, View]] = (),
-    stick_parameters: Mapping[str, Sequence[str]] = MappingProxyType({}),
+    sightings: Sequence[Sighting], *, more: Sequence[tuple[str, list[str]]] = ()
 ) -> Layout:
-    """Names of all parameters of one assessment; ``sticks`` says which is seen where."""
+    """Names of all parameters of one assessment; ``more`` blocks for what lies on the ground."""
     blocks: list[tuple[str, list[str]]] = [
         ("points", [f"{name}.{axis}" for name in LANDMARKS for axis in "xyz"]),
         ("scalars", list(BUILD_SCALARS)),
@@ -101,10 +98,7 @@ def build_layout(
     blocks += [(shared_block(s.view), labels(s.view)) for s in sightings]
     if len(sightings) == 2:
         blocks.append(("sway", ["sway.x", "sway.y"]))
-    for name in sorted({name for name, _ in sticks}):
-        blocks.append((name, [f"{name}.{parameter}" for parameter in stick_parameters[name]]))
-    for name, view in sticks:
-        blocks.append((f"{name}.{view.value}", [f"{name}.{view.value}.{i}" for i in (1, 2)]))
+    blocks += more
     return lay_out(blocks)
 
 

@@ -39,6 +39,7 @@ _UNITS: Final = {Unit.METRE: (100.0, "cm"), Unit.DEGREE: (1.0, "°"), Unit.PERCE
 _SOURCE_FIX: Final = {
     p.CAMERA: "Lay a stick on the target line, and hold the phone level and square.",
     p.STICK: "Lay a second stick from the ball straight to the golfer.",
+    p.SHEET: "Lay the marker sheet flatter and nearer to the ball, or lay a stick as well.",
     p.BODY: "Type the student's tape measures, or use both pictures.",
     p.START: "Take the other picture as well.",
     p.CLUB: "Type the club's length.",

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from wellset.figure.views import View
@@ -38,6 +38,14 @@ def _pair(value: object) -> Array:
 
 def _two_by_two(value: object) -> Array:
     return frozen_array(2, 2)(value)
+
+
+def _corners(value: object) -> Array:
+    return frozen_array(4, 2)(value)
+
+
+def _corner_covariances(value: object) -> Array:
+    return frozen_array(4, 2, 2)(value)
 
 
 @frozen(kw_only=True, eq=False)
@@ -110,6 +118,45 @@ class StickSighting:
     by_hand: bool = False
 
 
+@frozen(kw_only=True, eq=False)
+class MarkerSighting:
+    """A printed square lying flat on the ground.
+
+    Its corners are told apart by the sheet's own directions: *u* along its arrow, *v* to
+    the golfer's side of the arrow (to the left of it; to the right in a left-hander's
+    mirrored picture). An arrow aimed at the target points along +x, and *v* along +y.
+
+    Parameters
+    ----------
+    name : str
+        Which marker it is.
+    corners_px : (4, 2) array, picture frame, pixel
+        Corners of the black square at ``(u, v)`` = (−, −), (+, −), (+, +), (−, +).
+    covariance_px2 : (4, 2, 2) array, pixel squared
+    side_m : float
+        Side of the square, metre.
+    side_sd_m : float
+        Its standard uncertainty: how exactly it was printed.
+    """
+
+    name: str
+    corners_px: Array = field(converter=_corners)
+    covariance_px2: Array = field(converter=_corner_covariances)
+    side_m: float
+    side_sd_m: float
+
+    def mirrored(self, *, width_px: int) -> MarkerSighting:
+        """The same marker in the picture mirrored left to right; twice gives it back.
+
+        A mirror leaves the arrow's direction and swaps its two sides.
+        """
+        other_side = [3, 2, 1, 0]
+        turned = self.corners_px[other_side] * [-1.0, 1.0] + [width_px, 0.0]
+        # adding zero turns -0 into 0
+        spread = self.covariance_px2[other_side] * [[1.0, -1.0], [-1.0, 1.0]] + 0.0
+        return evolve(self, corners_px=turned, covariance_px2=spread)
+
+
 @frozen(kw_only=True)
 class PictureFacts:
     """What is known about a picture file, without its pixels."""
@@ -141,3 +188,4 @@ class Sighting:
     landmarks: Mapping[str, Placement]
     sticks: tuple[StickSighting, ...] = ()
     replaced_sticks: tuple[StickSighting, ...] = ()
+    markers: tuple[MarkerSighting, ...] = ()
