@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from wellset import bootstrap
@@ -22,6 +23,8 @@ def assess(
     standards: str | Path | None = None,
     hand: str | None = None,
     landmarks: str | Path | None = None,
+    ignore_ground: Sequence[str] = (),
+    sheet_aimed: bool = False,
     rendered_to_real: bool = True,
     progress: Progress = silent,
 ) -> Assessment:
@@ -43,6 +46,10 @@ def assess(
         Student file, coach's own standards, landmarks to use or correct.
     hand : "right" or "left", optional
         Recognised when left out.
+    ignore_ground : sequence of str
+        Found things on the ground to leave out: "stick", "upright", "sheet", or "all".
+    sheet_aimed : bool
+        Whether the marker sheet's arrow was pointed at the target with care.
     rendered_to_real : bool
         Whether intervals allow for real people being harder to see than rendered ones.
         Switch it off only to measure rendered scenes.
@@ -78,6 +85,8 @@ def assess(
         standards=standards,
         hand=hand,
         landmarks=landmarks,
+        ignore_ground=ignore_ground,
+        sheet_aimed=sheet_aimed,
         rendered_to_real=rendered_to_real,
         progress=progress,
     )

@@ -31,6 +31,9 @@ EXIT_CODES = {
 DEMO_FOLDER = "wellset-demo"
 """Where the demo writes, in the current folder, unless --out says otherwise."""
 
+SHEET_FILE = "wellset-sheet.pdf"
+"""Where the marker sheet is written unless --out says otherwise."""
+
 _STAND_INS = {"−": "-", "–": "-", "±": "+/-", "×": "x", "’": "'", "°": " deg"}
 """What is printed for a character that standard output lacks."""
 
@@ -59,6 +62,7 @@ def build_parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     _add_demo(commands)
     _add_assess(commands)
+    _add_sheet(commands)
     _add_serve(commands)
     _add_keeping(commands)
     return parser
@@ -106,6 +110,18 @@ def _add_assess(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -
     assess.add_argument("--standards", metavar="FILE", help="your own standards (YAML)")
     assess.add_argument("--hand", choices=("right", "left"), help="recognised when left out")
     assess.add_argument("--landmarks", metavar="FILE", help="landmarks to use or correct (JSON)")
+    assess.add_argument(
+        "--ignore-ground",
+        action="append",
+        default=[],
+        choices=("stick", "upright", "sheet", "all"),
+        help="leave out what was found on the ground; may be given several times",
+    )
+    assess.add_argument(
+        "--sheet-aimed",
+        action="store_true",
+        help="the marker sheet's arrow was pointed at the target with care",
+    )
     _add_common(assess)
 
 
@@ -144,6 +160,18 @@ def _add_keeping(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         keeping.add_argument("--data", metavar="DIR", help="folder of the book")
         keeping.add_argument("--database", metavar="URL", help="another database: postgresql://…")
         keeping.add_argument("--debug", action="store_true", help="show the traceback of an error")
+
+
+def _add_sheet(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    sheet = commands.add_parser(
+        "sheet",
+        help="make the marker sheet to print and lay on the ground (PDF)",
+        epilog=_CODES_TEXT,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    sheet.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper to print on")
+    sheet.add_argument("--out", metavar="FILE", default=SHEET_FILE, help="file to write")
+    sheet.add_argument("--debug", action="store_true", help="show the traceback of an error")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -237,11 +265,20 @@ def _keep(options: argparse.Namespace) -> int:
     return 0
 
 
+def _sheet(options: argparse.Namespace) -> int:
+    from wellset.bootstrap.sheet import write_sheet
+
+    print(_plain(f"{write_sheet(options.out, paper=options.paper)}: print it at 100 %."))
+    return 0
+
+
 def _run(options: argparse.Namespace) -> int:
     if options.command == "serve":
         return _serve(options)
     if options.command in {"backup", "restore"}:
         return _keep(options)
+    if options.command == "sheet":
+        return _sheet(options)
     from wellset import bootstrap
 
     progress = _progress(quiet=options.quiet)
@@ -260,6 +297,8 @@ def _run(options: argparse.Namespace) -> int:
             standards=options.standards,
             hand=options.hand,
             landmarks=options.landmarks,
+            ignore_ground=options.ignore_ground,
+            sheet_aimed=options.sheet_aimed,
             progress=progress,
         )
     return _deliver(assessment, options)

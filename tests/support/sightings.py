@@ -39,7 +39,8 @@ def scene_setting(scene: str) -> Setting:
     )
 
 
-def _stick_px(view: ViewTruth, ends: Array) -> Array:
+def scene_px(view: ViewTruth, ends: Array) -> Array:
+    """Pixels of points in a scene's own world, lens distortion included."""
     turn, shift, matrix = np.array(view["R"]), np.array(view["t"]), np.array(view["K"])
     seen = ends @ turn.T + shift
     plane = seen[:, :2] / seen[:, 2:]
@@ -80,7 +81,7 @@ def _sighting(
         )
     lying = [
         StickSighting(
-            ends_px=shaken(at_the_door(_stick_px(view, np.array(stick["ends"]))), STICK_SD_PX),
+            ends_px=shaken(at_the_door(scene_px(view, np.array(stick["ends"]))), STICK_SD_PX),
             sd_px=STICK_SD_PX,
         )
         for key, stick in truth["on_the_ground"].items()

@@ -19,19 +19,32 @@ from wellset.assess import problem as p
 from wellset.assess.cameras import BASE, camera_prior
 from wellset.assess.common import shared_shift
 from wellset.assess.knowledge import SEGMENTS, SYMMETRIC, combinations
+from wellset.assess.markers import (
+    MARKER_HEIGHT_M,
+    MARKER_HEIGHT_SD_M,
+    MARKER_TILT_SD,
+    SHEET_AIM_SD,
+)
 from wellset.assess.observe import SWAY_SIGN
 from wellset.assess.sticks import ACROSS, ALONG, STICK_HEIGHT_M, STICK_HEIGHT_SD_M
+from wellset.equipment.sheet import PRINT_SCALE_SD, SHEET_MARKER
 from wellset.estimation import DistanceTerm, Term, prior, solve
 from wellset.figure.figure import BUILD_SCALARS, FigureState
 from wellset.figure.landmarks import INDEX, LANDMARKS
-from wellset.figure.sighting import PictureFacts, ProposedByModel, Sighting, StickSighting
+from wellset.figure.sighting import (
+    MarkerSighting,
+    PictureFacts,
+    ProposedByModel,
+    Sighting,
+    StickSighting,
+)
 from wellset.figure.views import View
 from wellset.geometry import Camera
 
 Array = NDArray[np.float64]
 
 WIDTH_PX, HEIGHT_PX, FOCAL_35MM = 1512, 2016, 26.0
-NOISE_M, STICK_SD_PX = 0.005, 0.8
+NOISE_M, STICK_SD_PX, CORNER_SD_PX = 0.005, 0.8, 0.3
 SHAPE_SD_M: Final = 0.03
 """How much the true figures differ from the rendered ones, point by point."""
 
@@ -45,8 +58,8 @@ class Simulated:
     sightings: tuple[Sighting, ...]
 
 
-def simulate(rng: np.random.Generator) -> Simulated:
-    """Draw one set-up."""
+def simulate(rng: np.random.Generator, *, sheet: bool = False) -> Simulated:
+    """Draw one set-up, with or without an aimed marker sheet on the ground."""
     scene = load(SOME_SCENES[rng.integers(len(SOME_SCENES))])
     told = setting(stature=scene["stature_m"], club_length=scene["club_length_m"])
     at = _true_points(points(scene), told, rng=rng)
@@ -62,7 +75,7 @@ def simulate(rng: np.random.Generator) -> Simulated:
     return Simulated(
         truth=truth,
         setting=Setting(body=body, club=club),
-        sightings=_pictures(at, rng=rng),
+        sightings=_pictures(at, sheet=sheet, rng=rng),
     )
 
 
@@ -131,12 +144,26 @@ def _lengths(body: BodyKnowledge, at: Array, *, rng: np.random.Generator) -> dic
     return told
 
 
-def _pictures(at: Array, *, rng: np.random.Generator) -> tuple[Sighting, ...]:
+def _pictures(at: Array, *, sheet: bool, rng: np.random.Generator) -> tuple[Sighting, ...]:
     sway = rng.normal(0, p.SWAY_SD_M, 2)
     names = [ALONG, ACROSS][: rng.integers(3)]
     turn = {name: p.STICK_SLOPE_SD * rng.normal() for name in names}
     lying = [_stick(name, turn[name], rng=rng) for name in names]
-    return tuple(_picture(view, at, sway=sway, sticks=lying, rng=rng) for view in View)
+    square = _sheet(rng) if sheet else None
+    return tuple(
+        _picture(view, at, sway=sway, sticks=lying, square=square, rng=rng) for view in View
+    )
+
+
+def _sheet(rng: np.random.Generator) -> Array:
+    """Corners of a printed square that is nearly flat, nearly aimed and nearly of its size."""
+    side = SHEET_MARKER.side_m * (1 + PRINT_SCALE_SD * rng.normal())
+    height = MARKER_HEIGHT_M + MARKER_HEIGHT_SD_M * rng.normal()
+    yaw, slopes = SHEET_AIM_SD * rng.normal(), MARKER_TILT_SD * rng.normal(size=2)
+    turn = np.array([[np.cos(yaw), -np.sin(yaw)], [np.sin(yaw), np.cos(yaw)]])
+    off = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) @ turn.T * side / 2
+    place = np.array([-0.5, 0.1]) + rng.normal(0, 0.1, 2)
+    return np.column_stack([place + off, height + off @ slopes])
 
 
 def _stick(name: str, slope: float, *, rng: np.random.Generator) -> Array:
@@ -182,6 +209,7 @@ def _picture(
     *,
     sway: Array,
     sticks: list[Array],
+    square: Array | None,
     rng: np.random.Generator,
 ) -> Sighting:
     picture = PictureFacts(
@@ -208,4 +236,15 @@ def _picture(
             for places in sticks
             if camera.depth(places).min() > 0.5
         ),
+        markers=() if square is None else (_marker(camera, square, rng=rng),),
+    )
+
+
+def _marker(camera: Camera, square: Array, *, rng: np.random.Generator) -> MarkerSighting:
+    return MarkerSighting(
+        name=SHEET_MARKER.name,
+        corners_px=camera.project(square) + rng.normal(0, CORNER_SD_PX, (4, 2)),
+        covariance_px2=np.stack([np.eye(2) * CORNER_SD_PX**2] * 4),
+        side_m=SHEET_MARKER.side_m,
+        side_sd_m=PRINT_SCALE_SD * SHEET_MARKER.side_m,
     )

@@ -66,6 +66,14 @@ class StickTruth(TypedDict):
     ends: list[list[float]]
 
 
+class MarkerTruth(TypedDict):
+    """One marker on the ground; corners clockwise from the top left of the pattern."""
+
+    corners: list[list[float]]
+    side_m: float
+    inner_bits: list[list[int]]
+
+
 class Truth(TypedDict):
     """The parts of a truth file that the tests read."""
 

@@ -236,7 +236,7 @@ def _settle(
     terms = [
         *_fixed_terms(setting, sightings, layout=layout),
         *seen,
-        *ground.terms(layout, slots=slots, use=use),
+        *ground.terms(layout, slots=slots),
     ]
     patience = TWO_VIEWS if len(sightings) == 2 else ONE_VIEW
     solution = solve(terms, start, max_iterations=patience.iterations, tolerance=patience.tolerance)

@@ -84,13 +84,11 @@ class Ground:
             start[layout[marker.block]] = marker.start
         return start
 
-    def terms(
-        self, layout: Layout, *, slots: Mapping[View, CameraSlot], use: GroundUse
-    ) -> list[Term]:
+    def terms(self, layout: Layout, *, slots: Mapping[View, CameraSlot]) -> list[Term]:
         """What the used things tell."""
         return [
             *stick_terms(self.sticks, layout, slots=slots),
-            *marker_terms(self.markers, layout, slots=slots, aimed=use.sheet_aimed),
+            *marker_terms(self.markers, layout, slots=slots),
         ]
 
 
@@ -99,7 +97,7 @@ def survey(
 ) -> Ground:
     """What lies where, as first cameras see it, and what of it is to be used."""
     sticks = label(sightings, cameras)
-    markers = lay_markers(sightings, cameras)
+    markers = lay_markers(sightings, cameras, aimed=use.sheet_aimed)
     things = [*_stick_things(sightings, sticks, use=use)]
     things += _marker_things(sightings, markers, use=use)
     ignored = use.ignore
@@ -135,14 +133,17 @@ def _marker_things(
         for marker in s.markers:
             found = laid.get(id(marker))
             why = NOT_FLAT if found is None else BY_HAND if ignored else ""
-            lies = ""
-            if found is not None and found.block != marker.name:
-                lies = "moved between the pictures"
-            elif found is not None and use.sheet_aimed:
-                lies = "aimed at the target"
+            lies = "" if found is None else _sheet_lies(found, said_aimed=use.sheet_aimed)
             things.append(
                 OnTheGround(
                     kind=GroundKind.SHEET, view=s.view, lies=lies, used=not why, why=why
                 )
             )
     return things
+
+
+def _sheet_lies(marker: LaidMarker, *, said_aimed: bool) -> str:
+    """What is to be said of a sheet that lies on the ground."""
+    moved = "moved between the pictures" if marker.block != marker.sighting.name else ""
+    aim = "aimed at the target" if marker.aimed else "not aimed at the target" if said_aimed else ""
+    return ", ".join(part for part in (aim, moved) if part)

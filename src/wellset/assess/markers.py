@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from wellset.assess.observe import whiten
 from wellset.assess.problem import SHEET
-from wellset.assess.sticks import REACH_M, ground_points
+from wellset.assess.sticks import LABEL_LIMIT, REACH_M, ground_points
 from wellset.assess.terms import CameraSlot
 from wellset.estimation import Block, Layout, OneSourceTerm, Term, prior
 from wellset.figure.sighting import MarkerSighting, Sighting
@@ -29,6 +29,8 @@ MARKER_TILT_SD: Final = np.radians(1.0)
 SHEET_AIM_SD: Final = np.radians(1.5)
 """How well a coach points the sheet's long edge at the target, said to be aimed: a stick four
 times as long is pointed to 0.6 degrees (our judgement)."""
+AIM_LIMIT: Final = LABEL_LIMIT
+"""An arrow seen farther from the target than this was not aimed at it, whatever was said."""
 SIZE_LIMITS: Final = (0.6, 1.6)
 """Sides of the square as the first cameras see it on the ground, over its true side: outside
 of this it doesn't lie on the ground."""
@@ -57,12 +59,16 @@ class LaidMarker:
     sighting : MarkerSighting
     start : (7,) array
         Starting values of :data:`MARKER_PARAMETERS`.
+    aimed : bool
+        Whether its arrow is taken to point at the target: the coach says so, and no picture
+        shows it otherwise.
     """
 
     view: View
     block: str
     sighting: MarkerSighting
     start: Array
+    aimed: bool = False
 
 
 @frozen(kw_only=True, eq=False)
@@ -128,16 +134,25 @@ def marker_corners(marker: Array, /) -> tuple[Array, Array]:
 
 
 def lay_markers(
-    sightings: Sequence[Sighting], cameras: Mapping[View, Camera], /
+    sightings: Sequence[Sighting], cameras: Mapping[View, Camera], *, aimed: bool
 ) -> tuple[LaidMarker, ...]:
-    """Markers that lie on the ground near the ball, as first cameras see them."""
+    """Markers that lie on the ground near the ball, as first cameras see them.
+
+    Parameters
+    ----------
+    aimed : bool
+        Whether the coach says that the arrow points at the target. Where a picture shows it
+        far from there, the turn stays free.
+    """
     found = [
         laid
         for s in sightings
         for marker in s.markers
         if (laid := _laid(marker, cameras[s.view], view=s.view)) is not None
     ]
-    return tuple(_own(each) if _was_moved(each, found) else each for each in found)
+    found = [_own(each) if _was_moved(each, found) else each for each in found]
+    astray = {m.block for m in found if abs(m.start[3]) > AIM_LIMIT}
+    return tuple(evolve(m, aimed=aimed and m.block not in astray) for m in found)
 
 
 def _laid(marker: MarkerSighting, camera: Camera, *, view: View) -> LaidMarker | None:
@@ -175,21 +190,17 @@ def marker_terms(
     layout: Layout,
     *,
     slots: Mapping[View, CameraSlot],
-    aimed: bool,
 ) -> list[Term]:
     """Residuals of all markers and the priors of their parameters.
 
-    Parameters
-    ----------
-    aimed : bool
-        Whether the arrow was pointed at the target; its turn is free otherwise.
+    An aimed arrow points at the target; the turn of any other is free.
     """
     terms = list[Term]()
     for name, first in {m.block: m for m in reversed(markers)}.items():
         mean = np.array([*first.start[:2], MARKER_HEIGHT_M, first.start[3], 0.0, 0.0, 0.0])
-        mean[3] = 0.0 if aimed else mean[3]
+        mean[3] = 0.0 if first.aimed else mean[3]
         mean[6] = first.sighting.side_m
-        sd = [FREE_SD, FREE_SD, MARKER_HEIGHT_SD_M, SHEET_AIM_SD if aimed else FREE_SD]
+        sd = [FREE_SD, FREE_SD, MARKER_HEIGHT_SD_M, SHEET_AIM_SD if first.aimed else FREE_SD]
         sd += [MARKER_TILT_SD, MARKER_TILT_SD, first.sighting.side_sd_m]
         terms.append(prior(SHEET, size=layout.size, columns=layout[name], mean=mean, sd=sd))
     terms += [

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import webbrowser
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from importlib import resources
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from threadpoolctl import threadpool_limits
 
 from wellset.equipment import find_club
 from wellset.errors import InputError, OutputError
+from wellset.figure.ground import GroundKind, GroundUse
 from wellset.figure.views import Hand, View
 from wellset.reports.compose import compose
 from wellset.reports.json_contract import assessment_json_text
@@ -29,6 +30,8 @@ from wellset.vision.reader import Reader
 
 UNITS = {"cm": UnitSystem.CENTIMETRES, "in": UnitSystem.INCHES}
 DEMO = "demo"
+ALL = "all"
+"""Every kind of thing on the ground."""
 
 
 @frozen(kw_only=True)
@@ -60,6 +63,26 @@ def _text(path: str, *, what: str) -> str:
     raise InputError(f"The {what} file cannot be used", why=why, fix=fix, where=path)
 
 
+def ground_use(ignore: Sequence[str], /, *, sheet_aimed: bool) -> GroundUse:
+    """What a person types about the things on the ground.
+
+    Raises
+    ------
+    InputError
+        When a kind of thing is not known.
+    """
+    asked = [ignore] if isinstance(ignore, str) else ignore
+    unknown = [name for name in asked if name != ALL and name not in tuple(GroundKind)]
+    if unknown:
+        raise InputError(
+            "The thing on the ground to leave out is not known",
+            why=f"it is {unknown[0]!r}.",
+            fix=f"Say {', '.join(GroundKind)} or {ALL}.",
+        )
+    kinds = frozenset(GroundKind) if ALL in asked else frozenset(map(GroundKind, asked))
+    return GroundUse(ignore=kinds, sheet_aimed=sheet_aimed)
+
+
 def _hand(hand: str | None) -> Hand | None:
     if hand is None or hand in tuple(Hand):
         return Hand(hand) if hand else None
@@ -79,6 +102,8 @@ def assess_request(
     standards: str | Path | None = None,
     hand: str | None = None,
     landmarks: str | Path | None = None,
+    ignore_ground: Sequence[str] = (),
+    sheet_aimed: bool = False,
     rendered_to_real: bool = True,
     progress: Progress = silent,
 ) -> Assessment:
@@ -114,6 +139,7 @@ def assess_request(
             else None
         ),
         rendered_to_real=rendered_to_real,
+        ground=ground_use(ignore_ground, sheet_aimed=sheet_aimed),
     )
     with one_blas_thread():
         return assess_setup(request, reader=picture_reader(), progress=progress)

@@ -20,7 +20,7 @@ class GroundKind(StrEnum):
     def words(self) -> str:
         """The kind in a coach's words."""
         return {
-            GroundKind.STICK: "stick on the ground",
+            GroundKind.STICK: "stick",
             GroundKind.UPRIGHT: "upright stick or plumb line",
             GroundKind.SHEET: "marker sheet",
         }[self]

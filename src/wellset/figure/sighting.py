@@ -144,6 +144,7 @@ class MarkerSighting:
     covariance_px2: Array = field(converter=_corner_covariances)
     side_m: float
     side_sd_m: float
+    by_hand: bool = False
 
     def mirrored(self, *, width_px: int) -> MarkerSighting:
         """The same marker in the picture mirrored left to right; twice gives it back.

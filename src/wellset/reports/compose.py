@@ -15,6 +15,7 @@ from wellset.reports.explained import SHORT
 from wellset.reports.features import Scene
 from wellset.reports.marks import Drawing, Role
 from wellset.reports.model import Change, NoteLine, PictureModel, ReportModel, Row
+from wellset.reports.on_the_ground import ground_words
 from wellset.reports.overlay import draw
 from wellset.reports.phones import phones
 from wellset.reports.rows import change, missing_groups, plain_rows, remedies, row, source_rows
@@ -33,7 +34,7 @@ _KEY: Final = (
     (Role.BAND, "Band: 95 % range of the measure"),
     (Role.RULER, "Distance measured"),
     (Role.TARGET, "Target line through the ball"),
-    (Role.STICK, "Stick found on the ground"),
+    (Role.STICK, "Stick or marker sheet found on the ground"),
 )
 
 
@@ -126,6 +127,7 @@ def _facts(assessment: Assessment, units: UnitSystem) -> tuple[tuple[str, str], 
         ("Height", _height(assessment.student.build.stature, units)),
         ("Stands", f"{assessment.hand.value}-handed"),
         ("Pictures", " and ".join(view.words for view in views)),
+        ("On the ground", ground_words(assessment.fit.ground)),
     )
 
 
@@ -172,6 +174,7 @@ def compose(
         title=assessment.student.name.strip() or "A student",
         subtitle=f"Set-up at address with the {assessment.club.name}",
         facts=_facts(assessment, units),
+        on_the_ground=ground_words(assessment.fit.ground),
         summary=_summary(rows, sum(len(group.items) for group in missing)),
         first=first,
         nothing_to_change="" if first else advice.reason,

@@ -206,7 +206,21 @@ class PicturePart(_Part):
     sticks_px: tuple[tuple[Pair, Pair], ...]
     replaced_sticks_px: tuple[tuple[Pair, Pair], ...]
     """Found sticks that gave way to a coach's."""
+    markers_px: tuple[tuple[Pair, Pair, Pair, Pair], ...]
+    """Corners of marker sheets, the arrow pointing up: bottom right, top right, top left,
+    bottom left."""
     notes: tuple[NotePart, ...]
+
+
+class GroundPart(_Part):
+    """A thing found on the ground in one picture, and what became of it."""
+
+    kind: Literal["stick", "upright", "sheet"]
+    view: Literal["face_on", "down_the_line"]
+    lies: str
+    used: bool
+    why: str
+    """Why it was not used."""
 
 
 class PointPart(_Part):
@@ -238,6 +252,7 @@ class AssessmentDocument(_Part):
     advice: tuple[AdvicePart, ...]
     points: dict[str, PointPart]
     pictures: dict[Literal["face_on", "down_the_line"], PicturePart]
+    on_the_ground: tuple[GroundPart, ...]
     notes: tuple[NotePart, ...]
     versions: VersionsPart
     corrections: CorrectionsPart | None

@@ -119,12 +119,19 @@ def spots(scene: Scene, /) -> list[Mark]:
 
 
 def ground_lines(scene: Scene, /) -> list[Mark]:
-    """The target line through the ball, and the sticks found."""
+    """The target line through the ball, and the sticks and marker sheets found."""
     start, end = np.array([-1.6, 0.0, 0.0]), np.array([4.0, 0.0, 0.0])
     marks: list[Mark] = [scene.line(Role.TARGET, start=start, end=end)]
     marks += [
         Line(role=Role.STICK, points_px=scene.picture.to_picture(stick.ends_px))
         for stick in scene.picture.sighting.sticks
+    ]
+    marks += [
+        Line(
+            role=Role.STICK,
+            points_px=scene.picture.to_picture(marker.corners_px[[0, 1, 2, 3, 0]]),
+        )
+        for marker in scene.picture.sighting.markers
     ]
     return marks
 

@@ -10,9 +10,11 @@ from typing import Final, Literal
 import numpy as np
 
 from wellset.advise import CameraReading, Drill, Finding, PhoneAdvice, camera_advice
+from wellset.figure.ground import OnTheGround
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.notes import Note
 from wellset.figure.sighting import (
+    MarkerSighting,
     NotSeen,
     PlacedByCoach,
     Placement,
@@ -227,7 +229,27 @@ def _picture(
         },
         sticks_px=_sticks(picture.sighting.sticks, picture),
         replaced_sticks_px=_sticks(picture.sighting.replaced_sticks, picture),
+        markers_px=tuple(_marker(marker, picture) for marker in picture.sighting.markers),
         notes=tuple(map(_note, picture.notes)),
+    )
+
+
+def _marker(
+    marker: MarkerSighting, picture: AssessedPicture
+) -> tuple[c.Pair, c.Pair, c.Pair, c.Pair]:
+    width = picture.sighting.picture.width_px
+    taken = marker.mirrored(width_px=width) if picture.mirrored else marker
+    first, second, third, fourth = map(_pair, taken.corners_px)
+    return first, second, third, fourth
+
+
+def _ground(thing: OnTheGround) -> c.GroundPart:
+    return c.GroundPart(
+        kind=thing.kind.value,
+        view=thing.view.value,
+        lies=thing.lies,
+        used=thing.used,
+        why=thing.why,
     )
 
 
@@ -282,6 +304,7 @@ def assessment_document(assessment: Assessment, /) -> c.AssessmentDocument:
             v.value: _picture(assessment, p, phone=phones[v])
             for v, p in assessment.pictures.items()
         },
+        on_the_ground=tuple(map(_ground, assessment.fit.ground)),
         notes=tuple(map(_note, assessment.notes)),
         versions=c.VersionsPart(
             program=assessment.versions.program,

@@ -223,6 +223,7 @@ class ReportModel:
     title: str
     subtitle: str
     facts: tuple[tuple[str, str], ...]
+    on_the_ground: str
     summary: str
     first: Change | None
     nothing_to_change: str

@@ -121,6 +121,7 @@ def terminal_text(report: ReportModel, /, *, width: int = 80, files: Sequence[st
     """
     width = min(max(width, LEAST_WIDTH), GREATEST_WIDTH)
     lines = _wrapped(f"{report.title}. {report.subtitle}.", width=width)
+    lines += _wrapped(f"On the ground: {report.on_the_ground}.", width=width)
     lines += _first(report.first, report, width=width)
     later = [(c.title, f"{c.value}. {c.what}") for c in report.later]
     lines += _named(later, width=width, heading="Leave for later")

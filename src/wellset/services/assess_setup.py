@@ -22,6 +22,7 @@ from wellset.assess.gap import EDITION as GAP_EDITION
 from wellset.body import ANSUR_MEN, ANSUR_WOMEN, Build, Sex, mass_model
 from wellset.equipment import Club
 from wellset.errors import InputError, SceneError
+from wellset.figure.ground import GroundUse
 from wellset.figure.landmarks import BALL, LANDMARKS
 from wellset.figure.notes import Note
 from wellset.figure.sighting import NotSeen, PictureFacts, Sighting
@@ -53,6 +54,7 @@ class Request:
     hand: Hand | None = None
     landmarks: LandmarkFile | None = None
     rendered_to_real: bool = field(default=True)
+    ground: GroundUse = field(factory=GroundUse)
 
 
 def assess_setup(
@@ -64,7 +66,7 @@ def assess_setup(
     ----------
     request : Request
     reader : PictureReader
-        Finds golfer, club, ball and sticks in picture files.
+        Finds golfer, club, ball and things on the ground in picture files.
     progress : callable
         Told each step and the share done.
 
@@ -83,7 +85,12 @@ def assess_setup(
     progress("Solving cameras, body and club together", SHARE_OF_SEEING)
     setting = Setting(body=body_knowledge(request.student.build), club=club_knowledge(request.club))
     sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
-    solved = fit(setting, sightings, rendered_to_real=request.rendered_to_real)
+    solved = fit(
+        setting,
+        sightings,
+        rendered_to_real=request.rendered_to_real,
+        use=request.ground,
+    )
     progress("Judging the set-up against the standards", 0.95)
     judged = _judged(solved, sightings, request=request)
     corrections = _corrections(

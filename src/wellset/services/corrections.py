@@ -15,6 +15,7 @@ from attrs import evolve, frozen
 
 from wellset.advise import Advice, Finding, Verdict
 from wellset.assess import Expected, Fit, expected, uncertainty_of_proposal
+from wellset.figure.ground import GroundKind
 from wellset.figure.landmarks import other_side
 from wellset.figure.notes import Note
 from wellset.figure.sighting import NotSeen, PlacedByCoach, Placement, Sighting
@@ -273,7 +274,8 @@ def _unused_sticks(solved: Fit, sightings: Sequence[Sighting], /) -> Iterator[No
     used = [stick.sighting for stick in solved.sticks]
     for s in sightings:
         for stick in s.sticks:
-            if stick.by_hand and not any(stick is one for one in used):
+            unused = stick.by_hand and not any(stick is one for one in used)
+            if unused and not solved.use.ignore & {GroundKind.STICK, GroundKind.UPRIGHT}:
                 yield Note(
                     code="stick_not_used",
                     message=f"A stick given by hand in the {s.view.words} picture could not be "

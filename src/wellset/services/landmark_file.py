@@ -28,6 +28,7 @@ from wellset.figure.sighting import (
 )
 from wellset.figure.views import Hand, View
 from wellset.services.documents import Document, parse_json, validate
+from wellset.services.marker_file import MarkerEntry, marker_data
 
 Array = NDArray[np.float64]
 _Placed = TypeVar("_Placed", ProposedByModel, PlacedByCoach)
@@ -115,6 +116,7 @@ class _View(Document):
     landmarks: dict[Annotated[str, AfterValidator(_known)], _Entry]
     sticks: tuple[_Stick, ...] | None = None
     replaced_sticks: tuple[_Stick, ...] = ()
+    markers: tuple[MarkerEntry, ...] | None = None
 
     @model_validator(mode="after")
     def _inside(self) -> _View:
@@ -179,6 +181,7 @@ def mirror(sighting: Sighting, /) -> Sighting:
         landmarks={n: _mirror_place(p, width=width) for n, p in sighting.landmarks.items()},
         sticks=_mirror_sticks(sighting.sticks, width=width),
         replaced_sticks=_mirror_sticks(sighting.replaced_sticks, width=width),
+        markers=tuple(marker.mirrored(width_px=width) for marker in sighting.markers),
     )
 
 
@@ -278,6 +281,7 @@ def _sighting(view: View, content: _View, /) -> Sighting:
         landmarks={n: _placement(point, height=height) for n, point in content.landmarks.items()},
         sticks=tuple(map(_stick, content.sticks or ())),
         replaced_sticks=tuple(map(_stick, content.replaced_sticks)),
+        markers=tuple(marker.sighting() for marker in content.markers or ()),
     )
 
 
@@ -309,6 +313,8 @@ def merge(given: Sighting, seen: Sighting, /, *, sticks_given: bool) -> Sighting
         landmarks[name] = (
             evolve(placement, proposal=found) if isinstance(found, ProposedByModel) else placement
         )
+    by_hand = tuple(marker for marker in given.markers if marker.by_hand)
+    seen = evolve(seen, markers=by_hand or seen.markers)
     placed = tuple(stick for stick in given.sticks if stick.by_hand)
     if not sticks_given or (given.sticks and not placed):
         return evolve(seen, landmarks=landmarks)
@@ -353,6 +359,11 @@ def _view_data(sighting: Sighting, /) -> dict[str, object]:
         **(
             {"replaced_sticks": [_stick_data(stick) for stick in sighting.replaced_sticks]}
             if sighting.replaced_sticks
+            else {}
+        ),
+        **(
+            {"markers": [marker_data(marker) for marker in sighting.markers]}
+            if sighting.markers
             else {}
         ),
     }

@@ -43,7 +43,7 @@ LEAST_FILLED: Final = 0.2
 LEAST_DARK: Final = 0.4
 """Share of its four-sided hull that must be dark: the border alone has 0.55, some of which a
 blurred neighbourhood loses."""
-MOST_OFF: Final = 0.88
+MOST_OFF: Final = 0.8
 """Least ratio of the areas of a figure's hull and the four-sided figure through it."""
 MOST_MOVED: Final = 0.25
 """How far a corner may move when lines are laid through the sides, as a share of the size."""

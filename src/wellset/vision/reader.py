@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
 from typing import Final
@@ -11,14 +11,16 @@ from typing import Final
 import numpy as np
 from attrs import evolve, frozen
 
+from wellset.equipment.sheet import SHEET_MARKER, Marker
 from wellset.errors import SceneError
 from wellset.figure.landmarks import BODY_LANDMARKS
 from wellset.figure.notes import Note
-from wellset.figure.sighting import NotSeen, Placement, Sighting, StickSighting
+from wellset.figure.sighting import MarkerSighting, NotSeen, Placement, Sighting, StickSighting
 from wellset.figure.views import Hand, View
 from wellset.services.ports import OpenedPicture, Progress, Seen, SeenPicture, silent
 from wellset.vision.general import GeneralModel
 from wellset.vision.golfer import SURE, Golfer, company, find_golfer, turned
+from wellset.vision.markers import find_markers
 from wellset.vision.network import LandmarkNetwork
 from wellset.vision.pairing import Candidate, agree_on_hand, settle_views
 from wellset.vision.person import lies_turned
@@ -80,6 +82,8 @@ class Reader:
     trust_views : bool
         Whether a picture is used as the view it was given for, even when it looks like
         the other one.
+    markers : sequence of Marker
+        What is looked for on the ground; the sheet's own marker if left out.
     """
 
     def __init__(
@@ -88,10 +92,12 @@ class Reader:
         crops: int = DEFAULT_CROPS,
         threads: int | None = None,
         trust_views: bool = False,
+        markers: Sequence[Marker] = (SHEET_MARKER,),
     ) -> None:
         self._crops = crops
         self._threads = threads or min(os.cpu_count() or 1, MOST_THREADS)
         self._trust_views = trust_views
+        self._markers = tuple(markers)
 
     @cached_property
     def network(self) -> LandmarkNetwork:
@@ -206,8 +212,11 @@ class Reader:
             disagreement_note(landmarks, name=facts.name),
         ]
         sticks = _sticks(picture, silhouette=silhouette, landmarks=landmarks, mirrored=mirrored)
+        sheets = _markers(
+            picture, markers=self._markers, landmarks=landmarks, mirrored=mirrored
+        )
         return LookedAtPicture(
-            sighting=Sighting(view=view, picture=facts, landmarks=landmarks, sticks=sticks),
+            sighting=Sighting(view=view, picture=facts, landmarks=landmarks, sticks=sticks, markers=sheets),
             rgb=picture.rgb,
             mirrored=mirrored,
             notes=tuple(note for note in notes if note is not None),
@@ -245,3 +254,23 @@ def _sticks(
     }
     rgb = np.ascontiguousarray(picture.rgb[:, ::-1]) if mirrored else picture.rgb
     return find_sticks(rgb, person_mask=silhouette.in_picture, landmarks=points)
+
+
+def _markers(
+    picture: Picture,
+    *,
+    markers: Sequence[Marker],
+    landmarks: Mapping[str, Placement],
+    mirrored: bool,
+) -> tuple[MarkerSighting, ...]:
+    """Markers in the sighting's frame; they are read in the picture as taken."""
+    width = picture.facts.width_px
+    points: dict[str, Array] = {
+        name: np.array([width, 0.0]) + place.position_px * [-1.0, 1.0]
+        if mirrored
+        else place.position_px
+        for name, place in landmarks.items()
+        if not isinstance(place, NotSeen)
+    }
+    found = find_markers(picture.rgb, landmarks=points, markers=markers)
+    return tuple(each.mirrored(width_px=width) for each in found) if mirrored else found
