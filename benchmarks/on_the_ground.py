@@ -70,7 +70,7 @@ SHOWN = (
 )
 
 
-def seen_px(scene: Scene, view: View, world: Array) -> Array:
+def seen_px(scene: Scene, view: View, *, world: Array) -> Array:
     """Pixels of the project's world points, mirrored for a left-hander."""
     truth: dict[str, Any] = scene.truth["views"][view.value]
     left = scene.truth["hand"] == "left"
@@ -84,11 +84,11 @@ def seen_px(scene: Scene, view: View, world: Array) -> Array:
     return np.asarray([truth["width"], 0] + pixels * [-1, 1] if left else pixels)
 
 
-def laid(scene: Scene, sighting: Sighting, things: Sequence[str]) -> Sighting:
+def laid(scene: Scene, sighting: Sighting, *, things: Sequence[str]) -> Sighting:
     """The sighting with these things on the ground and no others."""
     sticks = tuple(
         StickSighting(
-            ends_px=seen_px(scene, sighting.view, np.array(STICKS[name])), sd_px=STICK_SD_PX
+            ends_px=seen_px(scene, sighting.view, world=np.array(STICKS[name])), sd_px=STICK_SD_PX
         )
         for name in things
         if name in STICKS
@@ -97,7 +97,7 @@ def laid(scene: Scene, sighting: Sighting, things: Sequence[str]) -> Sighting:
     square = np.array([[-1, -1, 0], [1, -1, 0], [1, 1, 0], [-1, 1, 0]]) * side / 2 + SHEET_AT
     sheet = MarkerSighting(
         name=SHEET_MARKER.name,
-        corners_px=seen_px(scene, sighting.view, square),
+        corners_px=seen_px(scene, sighting.view, world=square),
         covariance_px2=np.stack([np.eye(2) * CORNER_SD_PX**2] * 4),
         side_m=side,
         side_sd_m=SHEET_MARKER.side_sd * side,
@@ -111,16 +111,14 @@ def spreads(scene: Scene, *, reader: Reader, rendered_to_real: bool) -> dict[str
     build = make_student(height=options["height"], file_text=None, where="").build
     club = find_club(options["club"], length=parse_length(options["club_length"], where=""))
     setting = Setting(body=body_knowledge(build), club=club_knowledge(club))
-    seen = reader.look(
-        {view: options[view.value] for view in View}, hand=Hand(scene.truth["hand"])
-    )
+    seen = reader.look({view: options[view.value] for view in View}, hand=Hand(scene.truth["hand"]))
     sightings = [seen.pictures[view].sighting for view in View]
     found = {}
     for name, things in CASES.items():
         with one_blas_thread():
             solved = fit(
                 setting,
-                [laid(scene, s, things) for s in sightings],
+                [laid(scene, s, things=things) for s in sightings],
                 rendered_to_real=rendered_to_real,
                 use=GroundUse(sheet_aimed="aimed" in things),
             )

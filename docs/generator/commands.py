@@ -29,6 +29,11 @@ MORE: Final = {
     "--standards": "See [standards file](standards-file.md). The default windows otherwise.",
     "--hand": "Taken from the landmark file or the student file, else recognised in the pictures.",
     "--landmarks": "See [landmark file](landmark-file.md).",
+    "--ignore-ground": "What was found all the same is named in the report with the reason.",
+    "--sheet-aimed": "Its direction is then taken to be the target's to 1.5°; where a picture "
+    "shows it more than 20° off, it isn't believed. Without this option its direction is free.",
+    "sheet --out": "Its folder is made when it doesn't exist; a file of that name is replaced.",
+    "--paper": "ISO A4 or US Letter; the marker on it is the same.",
     "--out": "Made when it doesn't exist; files of the same names are replaced. It gets "
     "`report.html`, `assessment.json`, `landmarks.json`, `face_on.jpg` and `down_the_line.jpg`.",
     "--json": "See [the JSON contract](json.md). With `-` nothing else stands on standard output.",
@@ -81,18 +86,19 @@ def options(parser: argparse.ArgumentParser) -> Iterator[tuple[str, argparse.Act
             yield action.option_strings[-1], action
 
 
-def _option(name: str, action: argparse.Action) -> str:
+def _option(name: str, action: argparse.Action, *, command: str) -> str:
     value = action.metavar or ("|".join(action.choices) if action.choices else "")
     shown = f"{name} {value}".strip() if action.nargs != 0 else name
     help_ = (action.help or "").strip()
     said = f"{help_[0].upper()}{help_[1:]}." if help_ else ""
     must = " **Required.**" if action.required else ""
+    more = MORE.get(f"{command} {name}", MORE.get(name, ""))
     usual = (
         f" Usually `{action.default}`."
         if isinstance(action.default, str) and action.default != argparse.SUPPRESS
         else ""
     )
-    return f"### `{shown}`\n\n{said}{must}{usual} {MORE.get(name, '')}".rstrip()
+    return f"### `{shown}`\n\n{said}{must}{usual} {more}".rstrip()
 
 
 def commands_page() -> str:
@@ -103,7 +109,7 @@ def commands_page() -> str:
         parts.append(
             f"## `wellset {name}`\n\n{said[0].upper()}{said[1:]}.\n\n```text\n{usage}\n```"
         )
-        parts += [_option(option, action) for option, action in options(parser)]
+        parts += [_option(option, action, command=name) for option, action in options(parser)]
     return page(
         "Commands and options",
         "Where `start.py` set Wellset up, write `python3 start.py run -- ` in place of `wellset "

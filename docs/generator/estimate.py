@@ -7,9 +7,20 @@ from math import degrees, exp
 import numpy as np
 
 from docs.generator.text import page, table
-from wellset.assess import cameras, common, from_build, knowledge, problem, results, start, sticks
+from wellset.assess import (
+    cameras,
+    common,
+    from_build,
+    knowledge,
+    markers,
+    problem,
+    results,
+    start,
+    sticks,
+)
 from wellset.assess.fit import FAR_RESIDUAL
 from wellset.body import Build
+from wellset.equipment.sheet import PRINT_SCALE_SD
 from wellset.figure.sighting import PictureFacts
 from wellset.figure.views import View
 from wellset.geometry import CAMERA_PARAMETERS
@@ -76,6 +87,14 @@ def _other_rows() -> list[tuple[str, str, str]]:
             f"{np.degrees(sticks.LABEL_LIMIT):g}°",
         ),
         (problem.STICK, "farthest from the ball", f"{sticks.REACH_M:g} m"),
+        (
+            problem.SHEET,
+            "height of the print",
+            f"{1000 * markers.MARKER_HEIGHT_M:g} ± {1000 * markers.MARKER_HEIGHT_SD_M:g} mm",
+        ),
+        (problem.SHEET, "tilt along x and y", f"{np.degrees(markers.MARKER_TILT_SD):g}°"),
+        (problem.SHEET, "direction, if aimed", f"{np.degrees(markers.SHEET_AIM_SD):g}°"),
+        (problem.SHEET, "scale of the print", f"{100 * PRINT_SCALE_SD:g} %"),
         (
             problem.MASS,
             "centre of mass along x and y",

@@ -255,6 +255,16 @@ def landmark_page() -> str:
                     "no",
                     "found sticks that gave way to yours; written by a run, kept, not used",
                 ),
+                (
+                    "`views.VIEW.markers`",
+                    "no",
+                    (
+                        "a marker sheet: `corners_px` of its black square with the arrow pointing "
+                        "up: bottom right, top right, top left, bottom left; `sd_px` (usually 1) "
+                        "or `covariances_px2`; `side_m` if it wasn't printed at 100 %; `placed_by` "
+                        "(usually `coach`: yours replaces the found one)"
+                    ),
+                ),
             ],
         ),
         "## A point",
@@ -336,7 +346,14 @@ def json_page() -> str:
                     (
                         "by view: facts, estimated camera, how the phone was held and what to do "
                         "about it ([`phone`](../explanation/camera-check.md)), landmarks as seen "
-                        "and as solved, sticks, [notes](notes.md)"
+                        "and as solved, sticks, marker sheets, [notes](notes.md)"
+                    ),
+                ),
+                (
+                    "`on_the_ground`",
+                    (
+                        "everything found on the ground, picture by picture: `kind`, how it "
+                        "`lies`, whether it was `used`, and `why` not"
                     ),
                 ),
                 ("`notes`", "[notes](notes.md) on the whole assessment"),

@@ -20,6 +20,7 @@ from wellset.errors import InputError
 from wellset.figure.ground import GroundKind, GroundUse
 from wellset.figure.views import View
 from wellset.measures import COVERAGE_FACTOR, Measured
+from wellset.reports.contract import MeasuredValue
 from wellset.services.assess_setup import Request, assess_setup
 from wellset.services.assessment import Assessment
 from wellset.services.student_file import make_student
@@ -97,7 +98,7 @@ def test_a_printed_sheet_beside_a_left_hander_is_used_and_can_be_left_out(
     assert found.value("lead_share").sd < left_out.value("lead_share").sd
     for id_, true in truth["measures"].items():
         value = found.document.measures[id_]
-        if hasattr(value, "sd"):
+        if isinstance(value, MeasuredValue):
             assert abs(value.value - true["value"]) < 4 * value.sd, id_
 
 

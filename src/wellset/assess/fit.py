@@ -198,9 +198,7 @@ def refit(
         When the numbers break down.
     """
     start = _Start(layout=near.layout, parameters=near.parameters, cameras=near.cameras)
-    return _settle(
-        setting, sightings, near=start, rendered_to_real=rendered_to_real, use=near.use
-    )
+    return _settle(setting, sightings, near=start, rendered_to_real=rendered_to_real, use=near.use)
 
 
 @frozen(kw_only=True, eq=False)

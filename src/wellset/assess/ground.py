@@ -135,9 +135,7 @@ def _marker_things(
             why = NOT_FLAT if found is None else BY_HAND if ignored else ""
             lies = "" if found is None else _sheet_lies(found, said_aimed=use.sheet_aimed)
             things.append(
-                OnTheGround(
-                    kind=GroundKind.SHEET, view=s.view, lies=lies, used=not why, why=why
-                )
+                OnTheGround(kind=GroundKind.SHEET, view=s.view, lies=lies, used=not why, why=why)
             )
     return things
 

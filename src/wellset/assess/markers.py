@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Final
+from typing import Final, TypeVar
 
 import numpy as np
 from attrs import evolve, frozen
@@ -19,6 +19,8 @@ from wellset.figure.views import View
 from wellset.geometry import Camera, project_with_jacobian
 
 Array = NDArray[np.float64]
+Number = TypeVar("Number", np.float64, np.complex128)
+"""Complex where derivatives are checked."""
 
 MARKER_HEIGHT_M: Final = 0.005
 """Height of the print above what the soles stand on: 0 on the mat itself, 3 to 10 mm on a
@@ -103,7 +105,7 @@ class MarkerTerm(OneSourceTerm):
         return residuals.ravel(), jacobian.reshape(8, -1)
 
 
-def marker_corners(marker: Array, /) -> tuple[Array, Array]:
+def marker_corners(marker: NDArray[Number], /) -> tuple[NDArray[Number], NDArray[Number]]:
     """World corners of a marker and their derivatives.
 
     Parameters

@@ -18,9 +18,9 @@ def ground_words(things: Sequence[OnTheGround], /) -> str:
         pictures.setdefault((name, thing.why), []).append(thing.view)
     if not pictures:
         return NOTHING
-    return "; ".join(_one(name, why, views) for (name, why), views in pictures.items())
+    return "; ".join(_one(name, why, views=views) for (name, why), views in pictures.items())
 
 
-def _one(name: str, why: str, views: Sequence[View]) -> str:
+def _one(name: str, why: str, *, views: Sequence[View]) -> str:
     where = "both pictures" if len(set(views)) > 1 else f"{views[0].words} picture"
     return f"{name} ({where})" + (f", not used: {why}" if why else "")

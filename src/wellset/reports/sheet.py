@@ -27,10 +27,14 @@ HEADING: Final = "How to use this sheet"
 CHECK: Final = "This line is 100 mm long. If it isn’t, print again at 100 %."
 STEPS: Final = (
     "Print at 100 % (“actual size”, not “fit to page”) on plain, dull white paper.",
-    "Lay it flat on the ground, half a step to a step from the ball, where both pictures show "
-    "all of it and nobody will tread on it. Hold it down at the white corners.",
-    "Point the arrow at the target. If you aimed it with care, say so when you assess: "
-    "--sheet-aimed.",
+    (
+        "Lay it flat on the ground, half a step to a step from the ball, where both pictures show "
+        "all of it and nobody steps on it. Hold it down at the white corners."
+    ),
+    (
+        "Point the arrow at the target. If you aimed it with care, say so when you assess: "
+        "--sheet-aimed."
+    ),
     "Leave it where it is for both pictures. Take it away before a ball is hit.",
 )
 

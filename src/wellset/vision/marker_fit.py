@@ -153,8 +153,8 @@ class _Patch:
             drawing(self.bits), matrix, (width * FINER, height * FINER), borderValue=(1.0,)
         )
         drawn = cv2.resize(spread, (width, height), interpolation=cv2.INTER_AREA)
-        soft = np.asarray(cv2.GaussianBlur(drawn, (0, 0), blur), dtype=np.float64)
-        slope_y, slope_x = np.gradient(soft)
+        soft: Array = np.asarray(cv2.GaussianBlur(drawn, (0, 0), blur), dtype=np.float64)
+        slope_x, slope_y = (np.asarray(np.gradient(soft, axis=axis)) for axis in (1, 0))
         return soft[self.used], slope_x[self.used], slope_y[self.used]
 
 
@@ -244,7 +244,7 @@ def lay(grey: Grey, corners: Array, *, bits: Bits) -> Laid | None:
         corners=settled,
         likeness=compared.likeness,
         contrast=compared.contrast,
-        covariance=noise * np.linalg.inv(normal),
+        covariance=np.asarray(noise * np.linalg.inv(normal), dtype=np.float64),
     )
 
 

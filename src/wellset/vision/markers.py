@@ -111,7 +111,7 @@ def find_markers(
     if ground is None:
         return ()
     quads = list(_quads(ground))
-    found = (_best(rgb, ground, quads, marker=marker) for marker in markers)
+    found = (_best(rgb, ground, quads=quads, marker=marker) for marker in markers)
     return tuple(each for each in found if each is not None)
 
 
@@ -158,13 +158,14 @@ def _quads(ground: _Ground) -> Iterable[Array]:
         outlines, _ = cv2.findContours(part, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
         quad = _quad(outlines[0], dark=float(area[label]))
         if quad is not None:
-            yield quad + [left, top]
+            yield quad + np.array([left, top])
 
 
 def _quad(outline: NDArray[np.int32], *, dark: float) -> Array | None:
     """The four corners of an outline that has four straight sides."""
     hull = cv2.convexHull(outline)  # white cells may have bitten through a blurred border
-    rough = cv2.approxPolyDP(hull, 0.05 * cv2.arcLength(hull, True), True)
+    around = cv2.arcLength(hull, closed=True)
+    rough = cv2.approxPolyDP(hull, 0.05 * around, closed=True)
     if len(rough) != 4 or not cv2.isContourConvex(rough):
         return None
     area = cv2.contourArea(rough)
@@ -206,7 +207,7 @@ def _on_sides(outline: Array, rough: Array) -> Array | None:
 
 
 def _best(
-    rgb: Rgb, ground: _Ground, quads: Sequence[Array], *, marker: Marker
+    rgb: Rgb, ground: _Ground, *, quads: Sequence[Array], marker: Marker
 ) -> MarkerSighting | None:
     """The figure most like a marker, fitted; ``None`` if none is like it."""
     ranked = []

@@ -212,11 +212,11 @@ class Reader:
             disagreement_note(landmarks, name=facts.name),
         ]
         sticks = _sticks(picture, silhouette=silhouette, landmarks=landmarks, mirrored=mirrored)
-        sheets = _markers(
-            picture, markers=self._markers, landmarks=landmarks, mirrored=mirrored
-        )
+        sheets = _markers(picture, markers=self._markers, landmarks=landmarks, mirrored=mirrored)
         return LookedAtPicture(
-            sighting=Sighting(view=view, picture=facts, landmarks=landmarks, sticks=sticks, markers=sheets),
+            sighting=Sighting(
+                view=view, picture=facts, landmarks=landmarks, sticks=sticks, markers=sheets
+            ),
             rgb=picture.rgb,
             mirrored=mirrored,
             notes=tuple(note for note in notes if note is not None),

@@ -66,9 +66,7 @@ def bare(scene: str, *, seed: int | None = 0) -> list[Sighting]:
 
 
 @cache
-def solved(
-    scene: str, *, lie: Lie | None = None, seed: int | None = 0, aimed: bool = False
-) -> Fit:
+def solved(scene: str, *, lie: Lie | None = None, seed: int | None = 0, aimed: bool = False) -> Fit:
     seen = bare(scene, seed=seed)
     if lie is not None:
         seen = with_sheet(scene, seen, lie, seed=seed)
