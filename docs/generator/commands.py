@@ -32,7 +32,6 @@ MORE: Final = {
     "--ignore-ground": "What was found all the same is named in the report with the reason.",
     "--sheet-aimed": "Its direction is then taken to be the target's to 1.5°; where a picture "
     "shows it more than 20° off, it isn't believed. Without this option its direction is free.",
-    "sheet --out": "Its folder is made when it doesn't exist; a file of that name is replaced.",
     "--paper": "ISO A4 or US Letter; the marker on it is the same.",
     "--out": "Made when it doesn't exist; files of the same names are replaced. It gets "
     "`report.html`, `assessment.json`, `landmarks.json`, `face_on.jpg` and `down_the_line.jpg`.",
@@ -49,6 +48,11 @@ MORE: Final = {
     "--lan": "They sign in with the coach's password. Without it only this machine may come in.",
     "--workers": "Each takes about 400 MB.",
 }
+
+OF_ONE: Final = {
+    "sheet --out": "Its folder is made when it doesn't exist; a file of that name is replaced.",
+}
+"""Options that mean something else in one command."""
 
 MEANINGS: Final = {
     0: "Done: everything that was asked for is written and printed.",
@@ -92,7 +96,7 @@ def _option(name: str, action: argparse.Action, *, command: str) -> str:
     help_ = (action.help or "").strip()
     said = f"{help_[0].upper()}{help_[1:]}." if help_ else ""
     must = " **Required.**" if action.required else ""
-    more = MORE.get(f"{command} {name}", MORE.get(name, ""))
+    more = OF_ONE.get(f"{command} {name}", MORE.get(name, ""))
     usual = (
         f" Usually `{action.default}`."
         if isinstance(action.default, str) and action.default != argparse.SUPPRESS
