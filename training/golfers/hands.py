@@ -9,7 +9,7 @@ from attrs import field, frozen
 
 from training.bodies.store import Array
 from training.golfers.figure import Figure
-from training.golfers.turning import about, between, cross, frame, part_of, unit
+from training.golfers.turning import about, between, cross, frame, length, unit
 
 HANDLE_RADIUS_M = 0.0125
 GRIP_DIAGONAL = np.radians(36)
@@ -17,6 +17,8 @@ GRIP_DIAGONAL = np.radians(36)
 
 FLESH_M = 0.0125
 """From the line of the knuckle joints to the skin of the palm."""
+
+THUMB_RADIUS_M = 0.009
 
 
 @frozen(kw_only=True, eq=False)
@@ -95,11 +97,21 @@ def finger_turns(figure: Figure, hand: Hand, *, ease: float = 1.0) -> dict[str, 
         for joint, angle in ((1, 62), (2, 72), (3, 45)):
             bend = np.radians(angle) * ease * looser
             turns[f"finger{finger}-{joint}.{hand.side}"] = about(hand.curl, bend)
-    thumb = figure.head(f"finger1-3.{hand.side}") - figure.head(f"finger1-1.{hand.side}")
-    goal = unit(0.8 * hand.handle + 0.45 * hand.forward + 0.35 * hand.palm)
-    turn = between(unit(thumb), goal)
-    turns[f"finger1-1.{hand.side}"] = part_of(turn, 0.8)
+    turns[f"finger1-1.{hand.side}"] = _thumb_on_handle(figure, hand)
     return turns
+
+
+def _thumb_on_handle(figure: Figure, hand: Hand) -> Array:
+    """Turn of the thumb's root that lays its tip on the handle, toward the head."""
+    root, last = (figure.head(f"finger1-{joint}.{hand.side}") for joint in (1, 3))
+    thumb = last - root
+    reach = 1.5 * length(thumb)  # the last bone begins at its nail
+    nearest = hand.centre + hand.handle * ((root - hand.centre) @ hand.handle)
+    out = root - nearest
+    beside = HANDLE_RADIUS_M + THUMB_RADIUS_M
+    along = np.sqrt(max(reach**2 - (length(out) - beside) ** 2, 0.25 * reach**2))
+    tip = nearest + along * hand.handle + beside * unit(out)
+    return between(unit(thumb), unit(tip - root))
 
 
 def relaxed_turns(hand: Hand) -> dict[str, Array]:

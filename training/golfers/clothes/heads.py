@@ -154,8 +154,9 @@ def _fall(wearer: Wearer) -> Mesh:
     shoulder = wearer.figure.head("upperarm01.L")[2]
     cut = shoulder + (0.03 - 0.24 * outfit.hair_length) * wearer.s
     middle = rest[triangles].mean(1)
-    # the model's fringe hangs over the face
-    face = (middle[:, 1] < wearer.eye[1] + 0.03) & (np.abs(middle[:, 0]) < 0.065 * wearer.s)
+    # the model's fringe and side locks hang over the face
+    chin = wearer.eye[2] - 0.12 * wearer.s
+    face = (middle[:, 1] < wearer.ear[1] - 0.03 * wearer.s) & (middle[:, 2] > chin)
     faces, used = compact(triangles[(middle[:, 2] > cut) & ~face])
     return mesh("fall", (wearer.posed[used], faces), of_class="hair")
 
