@@ -13,12 +13,12 @@ from wellset.assess import (
     from_build,
     knowledge,
     markers,
+    misfits,
     problem,
     results,
     start,
     sticks,
 )
-from wellset.assess.fit import FAR_RESIDUAL
 from wellset.body import Build
 from wellset.equipment.sheet import PRINT_SCALE_SD
 from wellset.figure.sighting import PictureFacts
@@ -104,7 +104,7 @@ def _other_rows() -> list[tuple[str, str, str]]:
         (
             problem.LANDMARK,
             "distance beyond which a point is reported as a misfit",
-            f"{FAR_RESIDUAL:g} of its own deviations",
+            f"{misfits.FAR:g} deviations from where everything else expects it",
         ),
         (
             problem.LANDMARK,

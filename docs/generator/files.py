@@ -231,8 +231,9 @@ def landmark_page() -> str:
                     "`views.VIEW.picture`",
                     "yes",
                     (
-                        "`width_px` and `height_px` of the upright picture; `name`, `focal_35mm` "
-                        "and `sha256` if known, which must then be that of the picture given"
+                        "`width_px` and `height_px` of the upright picture; `name`, `focal_35mm`, "
+                        "`was_cut` and `sha256` if known, which must then be that of the picture "
+                        "given"
                     ),
                 ),
                 (

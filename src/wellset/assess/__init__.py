@@ -2,9 +2,10 @@
 
 from wellset.assess.camera_check import CameraState, CameraValue, camera_states
 from wellset.assess.expected import Expected, expected, uncertainty_of_proposal
-from wellset.assess.fit import Fit, Misfit, fit, refit
+from wellset.assess.fit import Fit, fit, refit
 from wellset.assess.from_build import body_knowledge, club_knowledge
 from wellset.assess.knowledge import BodyKnowledge, ClubKnowledge, Known
+from wellset.assess.misfits import Misfit
 from wellset.assess.problem import Setting
 from wellset.assess.results import judge, judge_all
 

@@ -45,6 +45,13 @@ TAGGED_FOCAL_SD: Final = 0.018
 UNTAGGED_FOCAL_35MM: Final = 30.0
 UNTAGGED_FOCAL_SD: Final = 0.22
 """Phone main cameras are 24-28 mm equivalent; video crops and 2x lenses reach 50 mm."""
+CUT_FOCAL_FACTOR: Final = 1.25
+CUT_FOCAL_SD: Final = 0.35
+CUT_CENTRE_SD: Final = 0.12
+"""For pictures that were cut: the focal length against the smaller diagonal is longer, by an
+unknown amount, and the camera's axis may run far from the middle. A cut that keeps 80 % of
+each side and takes it all off one edge moves the axis by 0.1 of the diagonal (our judgement
+of how far people cut)."""
 SAME_PHONE_SD: Final = 0.02
 """Relative difference of the focal lengths of two pictures of one size, one phone."""
 
@@ -59,16 +66,18 @@ class CameraPrior:
 
 def camera_prior(view: View, picture: PictureFacts, /) -> CameraPrior:
     """Prior of one camera in the order of ``CAMERA_PARAMETERS``."""
-    tagged = picture.focal_35mm is not None
+    tagged = picture.focal_35mm is not None and not picture.was_cut
     focal = focal_px_from_35mm(
         picture.focal_35mm if picture.focal_35mm is not None else UNTAGGED_FOCAL_35MM,
         width_px=picture.width_px,
         height_px=picture.height_px,
     )
-    focal_sd = TAGGED_FOCAL_SD if tagged else UNTAGGED_FOCAL_SD
+    focal_sd, centre_sd = TAGGED_FOCAL_SD if tagged else UNTAGGED_FOCAL_SD, CENTRE_SD
+    if picture.was_cut:
+        focal, focal_sd, centre_sd = focal * CUT_FOCAL_FACTOR, CUT_FOCAL_SD, CUT_CENTRE_SD
     mean = np.array([np.log(focal), 0, PITCH_MEAN, 0, *TYPICAL_POSITION_M[view], 0, 0, 0])
     sd = np.array(
-        [focal_sd, YAW_SD, PITCH_SD, ROLL_SD, *POSITION_SD_M[view], K1_SD, CENTRE_SD, CENTRE_SD]
+        [focal_sd, YAW_SD, PITCH_SD, ROLL_SD, *POSITION_SD_M[view], K1_SD, centre_sd, centre_sd]
     )
     return CameraPrior(mean=mean, sd=sd)
 
@@ -76,9 +85,10 @@ def camera_prior(view: View, picture: PictureFacts, /) -> CameraPrior:
 def same_phone(first: PictureFacts, second: PictureFacts, /) -> bool:
     """Whether the two pictures may be taken to come from one phone and lens.
 
-    They do unless their sizes differ or both carry a focal length, which then speaks
-    for itself.
+    They do unless their sizes differ, one was cut, or both carry a focal length, which
+    then speaks for itself.
     """
     sizes = {tuple(sorted((p.width_px, p.height_px))) for p in (first, second)}
     both_tagged = first.focal_35mm is not None and second.focal_35mm is not None
-    return len(sizes) == 1 and not both_tagged
+    cut = first.was_cut or second.was_cut
+    return len(sizes) == 1 and not both_tagged and not cut

@@ -12,9 +12,9 @@ from wellset.assess import problem as p
 from wellset.assess.cameras import camera_prior
 from wellset.assess.ground import Ground, survey
 from wellset.assess.markers import LaidMarker
+from wellset.assess.misfits import Misfit, misfits
 from wellset.assess.observe import landmark_terms
 from wellset.assess.sticks import LabelledStick
-from wellset.assess.terms import ReprojectionTerm
 from wellset.estimation import (
     Layout,
     Solution,
@@ -26,15 +26,11 @@ from wellset.estimation import (
 )
 from wellset.figure.figure import STATE_SIZE, Figure
 from wellset.figure.ground import GroundUse, OnTheGround
-from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.sighting import Sighting
 from wellset.figure.views import View
 from wellset.geometry import Camera
 
 Array = NDArray[np.float64]
-
-FAR_RESIDUAL = 4.0
-"""Whitened distance beyond which a landmark is reported as not fitting the rest."""
 
 
 @frozen(kw_only=True)
@@ -50,16 +46,6 @@ ONE_VIEW = Patience(iterations=150, tolerance=1e-4)
 """One picture leaves depth in a long flat valley: going on to the last digit takes hundreds of
 steps and moves no measure that is given by more than a fifth of its standard uncertainty
 (measured on rendered scenes)."""
-
-
-@frozen(kw_only=True, eq=False)
-class Misfit:
-    """A landmark that disagrees with all the others."""
-
-    view: View
-    landmark: str
-    distance: float
-    """In its own standard uncertainties."""
 
 
 @frozen(kw_only=True, eq=False)
@@ -273,24 +259,8 @@ def _report(
         use=use,
         converged=solution.converged,
         known=known,
-        misfits=_misfits(terms, parameters=parameters),
+        misfits=misfits(terms, known, parameters=parameters),
         iterations=solution.iterations,
         layout=layout,
         parameters=parameters,
     )
-
-
-def _misfits(terms: Sequence[Term], *, parameters: Array) -> tuple[Misfit, ...]:
-    """Points of the networks that lie far from the solution."""
-    found = []
-    for term in terms:
-        if not isinstance(term, ReprojectionTerm) or term.robust_scale is None:
-            continue
-        residuals, _ = term.linearise(parameters)
-        distance = np.linalg.norm(residuals.reshape(-1, 2), axis=1)
-        found += [
-            Misfit(view=term.view, landmark=LANDMARKS[i], distance=float(d))
-            for i, d in zip(term.which, distance, strict=True)
-            if d > FAR_RESIDUAL
-        ]
-    return tuple(sorted(found, key=lambda m: -m.distance))

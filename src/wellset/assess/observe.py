@@ -22,6 +22,8 @@ Array = NDArray[np.float64]
 FORGIVING = 2.5
 """Whitened distance from which a network's point counts ever less (our judgement)."""
 
+MOST_CORRELATED = 0.98
+
 SWAY_SIGN = {View.FACE_ON: -0.5, View.DOWN_THE_LINE: 0.5}
 """The figure stands half-way between where it stood in the two pictures."""
 
@@ -70,7 +72,7 @@ def landmark_terms(
     """
     rows = _rows(sighting, pixels_per_metre=pixels_per_metre, rendered_to_real=rendered_to_real)
     height = np.clip(points[rows.which, 2] / SWAY_HEIGHT_M, 0.0, 2.0)
-    alone = rows.covariance_px2 - np.einsum("kig,kjg->kij", rows.shift_px, rows.shift_px)
+    alone = _upright(rows.covariance_px2 - np.einsum("kig,kjg->kij", rows.shift_px, rows.shift_px))
     terms: list[Term] = [
         ReprojectionTerm(
             view=sighting.view,
@@ -90,6 +92,19 @@ def landmark_terms(
         if some.any()
     ]
     return [*terms, _shared_prior(rows, layout=layout, view=sighting.view)]
+
+
+def _upright(covariance: Array) -> Array:
+    """Covariances with correlations of at most :data:`MOST_CORRELATED`.
+
+    A long thin ellipse from which a shared error along one axis is taken would be no
+    ellipse any more.
+    """
+    limit = MOST_CORRELATED * np.sqrt(covariance[:, 0, 0] * covariance[:, 1, 1])
+    across = np.clip(covariance[:, 0, 1], -limit, limit)
+    plain: Array = covariance.copy()
+    plain[:, 0, 1] = plain[:, 1, 0] = across
+    return plain
 
 
 def _rows(sighting: Sighting, *, pixels_per_metre: Array, rendered_to_real: bool) -> _Rows:

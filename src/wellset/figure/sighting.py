@@ -168,6 +168,9 @@ class PictureFacts:
     focal_35mm: float | None
     """The 35 mm-equivalent focal length tag, in millimetres, or ``None``."""
     sha256: str = ""
+    was_cut: bool = False
+    """Whether it was probably cut after it was taken: the tag may then not fit, and the
+    camera's axis need not run through the picture's middle."""
 
 
 @frozen(kw_only=True, eq=False)

@@ -10,7 +10,6 @@ from wellset import __version__
 from wellset.advise import findings, first_change
 from wellset.assess import (
     Fit,
-    Misfit,
     Setting,
     body_knowledge,
     club_knowledge,
@@ -31,6 +30,7 @@ from wellset.measures import Measured, MeasureResult
 from wellset.services.assessment import AssessedPicture, Assessment, Student, Versions
 from wellset.services.corrections import Corrections, Judged, compare
 from wellset.services.landmark_file import LandmarkFile, merge
+from wellset.services.misfit_notes import misfit_notes
 from wellset.services.ports import PictureReader, Progress, Seen, SeenPicture, silent
 from wellset.standards import Standards, StudentScale, Yardstick, shot_for, shot_named
 
@@ -362,17 +362,4 @@ def _notes(request: Request, solved: Fit) -> list[Note]:
                 remedy="Give both pictures, and check the points drawn on them.",
             )
         )
-    notes += [_misfit_note(misfit) for misfit in solved.misfits[:5]]
-    return notes
-
-
-def _misfit_note(misfit: Misfit) -> Note:
-    return Note(
-        code="landmark_misfit",
-        message=f"The {misfit.landmark.replace('_', ' ')} in the {misfit.view.words} picture does "
-        f"not fit the rest ({misfit.distance:.0f} times its own uncertainty away), so it "
-        "counted little.",
-        remedy="Look at that point in the picture; if it is wrong, place it by hand in the "
-        "landmark file and run again.",
-        where=misfit.view.value,
-    )
+    return [*notes, *misfit_notes(solved.misfits, pictures=len(solved.cameras))]

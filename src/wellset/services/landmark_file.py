@@ -109,6 +109,7 @@ class _Picture(Document):
     height_px: int = Field(gt=0)
     focal_35mm: float | None = Field(default=None, gt=5, lt=1000)
     sha256: _Line = ""
+    was_cut: bool = False
 
 
 class _View(Document):
@@ -349,6 +350,7 @@ def _view_data(sighting: Sighting, /) -> dict[str, object]:
             "height_px": picture.height_px,
             "focal_35mm": picture.focal_35mm,
             "sha256": picture.sha256,
+            "was_cut": picture.was_cut,
         },
         "landmarks": {
             name: _point_data(sighting.landmarks[name])

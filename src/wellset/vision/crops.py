@@ -216,7 +216,8 @@ def reduce_for(picture: Pixels, *, cutout: Cutout, margin: float = 0.15) -> Redu
     part = picture[top:bottom, left:right]
     if scale >= UNBLURRED_ABOVE:
         return ReducedPicture(rgb=part, origin_px=np.array([left, top]), factor=1.0)
-    blocks = max(1, int(0.5 / scale))
+    # a cut-out that hardly touches the picture needs a part of a few pixels only
+    blocks = max(1, min(int(0.5 / scale), *part.shape[:2]))
     variance = (BLUR_PER_REDUCTION / scale) ** 2 - (blocks**2 - 1) / 12.0
     if blocks > 1:
         height = part.shape[0] // blocks * blocks

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from attrs import frozen
+from attrs import evolve, frozen
 
 from wellset.figure.views import View
 from wellset.vision.general import GENERAL_POINTS, Body
@@ -40,6 +40,8 @@ HABITS: Final[dict[View, dict[str, tuple[float, float, float]]]] = {
         "trail_shoe_heel": (0.005, -0.031, 0.023),
         "lead_shoe_toe": (-0.001, -0.022, 0.009),
         "trail_shoe_toe": (-0.001, -0.020, 0.013),
+        "lead_armpit": (0.010, -0.044, 0.009),
+        "trail_armpit": (-0.022, -0.051, 0.008),
     },
     View.DOWN_THE_LINE: {
         "nose": (0.001, -0.010, 0.008),
@@ -63,13 +65,18 @@ HABITS: Final[dict[View, dict[str, tuple[float, float, float]]]] = {
         "trail_shoe_heel": (0.024, -0.022, 0.006),
         "lead_shoe_toe": (-0.006, -0.019, 0.012),
         "trail_shoe_toe": (-0.014, -0.025, 0.007),
+        "lead_armpit": (0.027, -0.037, 0.010),
+        "trail_armpit": (0.031, -0.066, 0.012),
     },
 }
 """Habit of the general model against the network: mean shift right and down in a picture of
 a right-hander, and spread per axis, in heights of the golfer's box. Medians over the seven
 tuned-on scenes, outliers held to three times the median distance; 2026-11-25, 25 mm to
 36 mm lenses, pictures of 1120 to 1280 pixels. Shifts are conventions (where a hip or a heel
-lies), not errors."""
+lies), not errors. An armpit is held against the shoulder above it."""
+
+STAND_INS: Final = {f"{side}_armpit": f"{side}_shoulder" for side in ("lead", "trail")}
+"""Points that the general model lacks, and its nearest one."""
 
 LEAST_GENERAL_SPREAD: Final = 0.011
 """Least spread per axis granted to the general model (1.7 cm), as a share of the box height."""
@@ -117,14 +124,17 @@ class Checked:
 
 
 def general_points(body: Body, *, mirrored: bool) -> dict[str, tuple[Array, float]]:
-    """The general model's points by landmark name: position in pixels, visibility."""
+    """The general model's points by landmark name: position in pixels, visibility.
+
+    An armpit, which that model lacks, is held against its shoulder.
+    """
     sides = ("trail", "lead") if mirrored else ("lead", "trail")
     named: dict[str, tuple[Array, float]] = {}
     for name, row in GENERAL_POINTS.items():
         side, _, stem = name.partition("_")
         landmark = f"{sides[side == 'right']}_{stem}" if stem else name
         named[landmark] = (body.points_px[row], float(body.visibility[row]))
-    return named
+    return named | {name: named[stand_in] for name, stand_in in STAND_INS.items()}
 
 
 def check(
@@ -161,42 +171,55 @@ def check(
     point is right with the chance ``p = p0 (1 - (l/d)²)``, which is 0 at the limit, and
     the covariance grows by that mixture's own, ``p (1 - p) d dᵀ``.
     """
+    plain = Checked(
+        position_px=position_px,
+        covariance_px2=covariance_px2,
+        disagreement_px=None,
+        replaced=False,
+    )
     habit = HABITS[view].get(name)
     if habit is None or other is None or other[1] < SEEN_ABOVE:
-        return Checked(
-            position_px=position_px,
-            covariance_px2=covariance_px2,
-            disagreement_px=None,
-            replaced=False,
-        )
-    ahead = np.array([-1.0, 1.0]) if mirrored else np.array([1.0, 1.0])
-    theirs = other[0] - ahead * np.array(habit[:2]) * height_px
-    apart = theirs - position_px
-    distance = float(np.hypot(*apart))
+        return plain
+    right, down, spread = habit
+    apart = other[0] - height_px * np.array([-right if mirrored else right, down]) - position_px
     own = float(np.sqrt(np.trace(covariance_px2) / 2.0))
-    limit = float(np.clip(3.0 * habit[2], *LIMITS)) * height_px + 2.0 * own
-    lost = own > LOST_ABOVE * height_px and other[1] >= CONFIDENT_ABOVE
-    if distance <= limit and not lost:
-        return Checked(
-            position_px=position_px,
-            covariance_px2=covariance_px2,
-            disagreement_px=0.0,
-            replaced=False,
-        )
-    if lost:
-        wide = 2.0 * max(habit[2], LEAST_GENERAL_SPREAD) * height_px
-        return Checked(
-            position_px=theirs,
-            covariance_px2=np.eye(2) * wide**2 + _mixture(apart, chance=DOUBT_WHEN_LOST),
-            disagreement_px=max(distance - limit, 0.0),
-            replaced=True,
-        )
-    chance = DOUBT_OF_OWN * (1.0 - (limit / distance) ** 2)
+    limit = float(np.clip(3.0 * spread, *LIMITS)) * height_px + 2.0 * own
+    if own > LOST_ABOVE * height_px and other[1] >= CONFIDENT_ABOVE:
+        wide = 2.0 * max(spread, LEAST_GENERAL_SPREAD) * height_px
+        return _taken_over(plain, apart=apart, wide_px=wide, limit_px=limit)
+    return doubted(plain, apart=apart, limit_px=limit)
+
+
+def _taken_over(plain: Checked, *, apart: Array, wide_px: float, limit_px: float) -> Checked:
+    """The general point instead of the network's, where that is lost."""
     return Checked(
-        position_px=position_px,
-        covariance_px2=covariance_px2 + _mixture(apart, chance=chance),
-        disagreement_px=distance - limit,
-        replaced=False,
+        position_px=plain.position_px + apart,
+        covariance_px2=np.eye(2) * wide_px**2 + _mixture(apart, chance=DOUBT_WHEN_LOST),
+        disagreement_px=max(float(np.hypot(*apart)) - limit_px, 0.0),
+        replaced=True,
+    )
+
+
+def doubted(plain: Checked, *, apart: Array, limit_px: float) -> Checked:
+    """The network's point with the doubt that a second opinion casts on it.
+
+    Parameters
+    ----------
+    plain : Checked
+    apart : (2,) array, pixel
+        From the point to where the second opinion has it.
+    limit_px : float
+        Distance up to which the two agree.
+    """
+    distance = float(np.hypot(*apart))
+    beyond = distance - limit_px
+    if beyond <= 0.0:
+        return evolve(plain, disagreement_px=plain.disagreement_px or 0.0)
+    chance = DOUBT_OF_OWN * (1.0 - (limit_px / distance) ** 2)
+    return evolve(
+        plain,
+        covariance_px2=plain.covariance_px2 + _mixture(apart, chance=chance),
+        disagreement_px=max(beyond, plain.disagreement_px or 0.0),
     )
 
 

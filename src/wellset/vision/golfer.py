@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
@@ -16,11 +17,14 @@ from wellset.vision.looks import Look, look
 from wellset.vision.network import LandmarkNetwork
 from wellset.vision.person import (
     clear_people,
+    detection_from,
     faint_people,
     golfer_box,
+    is_as_tall,
     is_person,
     others,
     read_body,
+    without,
 )
 from wellset.vision.reading import lay_cutouts
 from wellset.vision.values import Array, Pixels
@@ -99,6 +103,16 @@ class Golfer:
         return float((self.other_way.log_spread - self.seen.log_spread).mean())
 
     @property
+    def is_settled(self) -> bool:
+        """Whether the network surely knows a golfer at rest here."""
+        return self.seen.doubt <= SURE and self.seen.unrest <= AT_REST
+
+    @property
+    def rank(self) -> tuple[bool, float]:
+        """The lower, the likelier this is the golfer meant."""
+        return not self.is_settled, self.seen.doubt
+
+    @property
     def box(self) -> Box:
         """The golfer's box as the network sees it, pixels."""
         return self.seen.box(self.facing.view or View.FACE_ON, mirrored=self.mirrored)
@@ -128,19 +142,35 @@ def find_golfer(picture: Pixels, *, model: GeneralModel, network: LandmarkNetwor
     for people in (clear_people, faint_people):
         for body in people(picture, model=model):
             tried = meet(picture, body=body, model=model, network=network)
-            if tried.seen.doubt <= SURE:
+            if tried.is_settled:
                 return tried
-            if best is None or tried.seen.doubt < best.seen.doubt:
+            if best is None or tried.rank < best.rank:
                 best = tried
         if best is not None and best.seen.doubt <= STRANGE_DOUBT:
             return best
     return best
 
 
+@frozen(kw_only=True, eq=False)
+class Company:
+    """Who else is in a picture.
+
+    Parameters
+    ----------
+    rivals : tuple of Golfer
+        People of similar size, looked at as golfers.
+    people : tuple of Body
+        Everybody who surely is a person, the smaller ones too.
+    """
+
+    rivals: tuple[Golfer, ...]
+    people: tuple[Body, ...]
+
+
 def company(
     picture: Pixels, *, golfer: Golfer, model: GeneralModel, network: LandmarkNetwork
-) -> tuple[Golfer, ...]:
-    """Other people of similar size, looked at as golfers."""
+) -> Company:
+    """Other people in the picture; those of similar size are looked at as golfers."""
     found, alone = others(picture, golfer=golfer.body, model=model)
     met = [
         meet(
@@ -151,8 +181,42 @@ def company(
             looks=MOST_LOOKS if is_person(body) else 1,
         )
         for body in found
+        if is_as_tall(body, as_who=golfer.body)
     ]
-    return tuple(each for each in met if each.seen.doubt <= SURE or is_person(each.body))
+    return Company(
+        rivals=tuple(each for each in met if each.seen.doubt <= SURE or is_person(each.body)),
+        people=tuple(body for body in found if is_person(body) and not facing_of(body).is_lying),
+    )
+
+
+def freed(
+    picture: Pixels,
+    *,
+    golfer: Golfer,
+    people: Sequence[Body],
+    model: GeneralModel,
+    network: LandmarkNetwork,
+) -> tuple[Golfer, Pixels]:
+    """The golfer seen anew with people who stand near painted over, and that picture.
+
+    The landmark network expects one person. With a second one in its cut-out it may place
+    points somewhere between the two, and be sure of them; the general model suffers less.
+    Painting over can also harm (what looked like a person may be a shadow by the club), so
+    the new look counts only where it brings the two models together.
+    """
+    cutout = golfer.seen.cutout
+    corners = np.array([[0.0, 0.0], [cutout.size, 0.0], [0.0, cutout.size], [cutout.size] * 2])
+    around = Box.around(cutout.to_picture(corners))
+    near = [body for body in people if around.overlap(Box.around(body.points_px)) > 0.0]
+    if not near:
+        return golfer, picture
+    cleared = picture
+    for body in near:
+        cleared = without(cleared, body=body, but=golfer.body)
+    body = read_body(cleared, model=model, detection=detection_from(golfer.body.points_px))
+    anew = meet(cleared, body=body, model=model, network=network)
+    helped = anew.seen.unrest <= max(golfer.seen.unrest, AT_REST) and _apart(anew) < _apart(golfer)
+    return (anew, cleared) if helped else (golfer, picture)
 
 
 def meet(

@@ -13,6 +13,7 @@ from wellset.figure.notes import Note
 from wellset.figure.views import Hand, View
 from wellset.vision.golfer import Golfer
 from wellset.vision.recognise import UNSURE_PREFERENCE, hand_from
+from wellset.vision.values import Pixels
 
 CERTAIN: Final = 0.9
 """Confidence from which a recognised view contradicts the one named by the caller."""
@@ -20,11 +21,21 @@ CERTAIN: Final = 0.9
 
 @frozen(kw_only=True, eq=False)
 class Candidate:
-    """One picture's golfer with the picture's name and the view the caller named."""
+    """One picture's golfer with the picture's name and the view the caller named.
+
+    Parameters
+    ----------
+    name : str
+    claimed : View
+    golfer : Golfer
+    cleared : (height, width, 3) uint8 array or None
+        The picture with other people painted over, where it differs.
+    """
 
     name: str
     claimed: View
     golfer: Golfer
+    cleared: Pixels | None = None
 
     @property
     def recognised(self) -> View:

@@ -42,8 +42,13 @@ the body is read again from there."""
 OTHER_SCORE: Final = 0.4
 OTHER_PRESENCE: Final = 0.7
 OTHER_HEIGHT: Final = 0.5
+LEAST_HEIGHT: Final = 0.35
 """What is worth a look of the landmark network as a second golfer: detector score, presence
-and height against the golfer."""
+and height against the golfer; and the height from which somebody may disturb its look at the
+golfer: people pasted into scenes at 0.4 of the golfer's height moved no point, at 0.7 nearly
+all."""
+
+MOST_OTHERS: Final = 3
 
 SURE_PRESENCE: Final = 0.95
 SURE_VISIBILITY: Final = 0.7
@@ -166,7 +171,8 @@ def others(
         The picture they were read from; the picture itself where nobody was found.
     """
     small, covered, factor = _painted_small(picture, body=golfer)
-    detections = model.detect(_composed(small, covered=covered), least_score=OTHER_SCORE)[:2]
+    seen = model.detect(_composed(small, covered=covered), least_score=OTHER_SCORE)
+    detections = seen[:MOST_OTHERS]
     if not detections:
         return (), picture
     alone = without(picture, body=golfer)
@@ -176,9 +182,20 @@ def others(
     return tuple(body for body in bodies if _is_another(body, golfer=golfer)), alone
 
 
-def without(picture: Pixels, *, body: Body) -> Pixels:
-    """The picture with one person painted over by the surroundings."""
+def without(picture: Pixels, *, body: Body, but: Body | None = None) -> Pixels:
+    """The picture with one person painted over by the surroundings.
+
+    Parameters
+    ----------
+    picture : (height, width, 3) uint8 array
+    body : Body
+        Who is painted over.
+    but : Body, optional
+        Who stands in front and stays.
+    """
     small, covered, _ = _painted_small(picture, body=body)
+    if but is not None:
+        covered = covered & ~_painted_small(picture, body=but)[1]
     height, width = picture.shape[:2]
     filling = cv2.resize(_composed(small, covered=covered), (width, height))
     there = cv2.resize(covered.astype(np.uint8), (width, height)) > 0
@@ -209,11 +226,17 @@ def is_person(body: Body) -> bool:
     return bool(body.presence >= SURE_PRESENCE and body.visibility.mean() >= SURE_VISIBILITY)
 
 
+def is_as_tall(body: Body, *, as_who: Body) -> bool:
+    """Whether somebody is tall enough in the picture to be taken for the golfer."""
+    one, other = Box.around(as_who.points_px), Box.around(body.points_px)
+    return bool(other.height >= OTHER_HEIGHT * one.height)
+
+
 def _is_another(body: Body, *, golfer: Body) -> bool:
     one, other = Box.around(golfer.points_px), Box.around(body.points_px)
     return bool(
         body.presence >= OTHER_PRESENCE
-        and other.height >= OTHER_HEIGHT * one.height
+        and other.height >= LEAST_HEIGHT * one.height
         and one.overlap(other) < 0.5
     )
 

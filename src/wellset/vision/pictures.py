@@ -34,23 +34,41 @@ LARGEST_FILE_BYTES: Final = 256 * 1024 * 1024
 """Larger files are refused unread: a 60-megapixel picture is smaller in every format
 read here (three bytes a pixel are 180 MB)."""
 
-SMALLEST_SIDE_PX: Final = 240
-"""Below this a golfer fills too few pixels for the landmark network's 320-pixel crop
-to hold anything but blur (own choice, no source)."""
+SMALLEST_SIDES_PX: Final = (160, 320)
+"""Least short and long side. A picture cut closely around a golfer may be narrow; below the
+second number a golfer fills too few pixels for the landmark network's 320-pixel crop to hold
+anything but blur (own choice, no source)."""
 
 ORIENTATION_TAG: Final = 0x0112
 EXIF_FOLDER_TAG: Final = 0x8769
 FOCAL_35MM_TAG: Final = 0xA405
-"""Exif numbers: Orientation, the Exif sub-folder, FocalLengthIn35mmFilm (CIPA DC-008)."""
+SIZE_TAGS: Final = (0xA002, 0xA003)
+"""Exif numbers: Orientation, the Exif sub-folder, FocalLengthIn35mmFilm, PixelXDimension and
+PixelYDimension (CIPA DC-008). Programs that cut a picture often leave the last two alone."""
 
 BELIEVABLE_FOCAL_35MM: Final = (8.0, 400.0)
 """From a fisheye to a long tele lens; 0 means *unknown* in CIPA DC-008, anything else
 outside is taken for a mistake of the program that wrote it (own choice)."""
 
-SENSOR_ASPECTS: Final = (4 / 3, 3 / 2, 16 / 9, 1.0)
-"""Shapes cameras deliver. Any other shape has been cut by hand."""
+SENSOR_ASPECTS: Final = (4 / 3, 3 / 2, 16 / 9, 1.0, 2.0, 19.5 / 9, 20 / 9)
+"""Shapes cameras deliver, the last three in full-screen modes of phones (from memory). Any
+other shape has been cut by hand."""
 
 ASPECT_TOLERANCE: Final = 0.01
+
+
+_BAD_TAG: Final = (
+    AttributeError,
+    LookupError,
+    OSError,
+    SyntaxError,
+    TypeError,
+    ValueError,
+    ZeroDivisionError,
+    OverflowError,
+    struct.error,
+)
+"""Any mess in a tag means that there is no tag."""
 
 
 def _read_only(value: Pixels) -> Pixels:
@@ -99,7 +117,7 @@ def read_picture(path: Path | str) -> Picture:
     ------
     PictureError
         The file is missing, unreadable, cut short, not a picture, of more than
-        60 megapixels or smaller than 240 pixels on a side.
+        60 megapixels or smaller than 160 x 320 pixels.
     """
     path = Path(path)
     content = _content(path)
@@ -109,16 +127,19 @@ def read_picture(path: Path | str) -> Picture:
         image = open_header(content, name=name)
         _check_size(image.size, name=name)
         focal, notes = _focal_35mm(image, name=name)
+        taken_as = _size_when_taken(image)
         rgb = _upright_pixels(image, name=name)
     height, width = rgb.shape[:2]
+    was_cut = not _looks_uncut(width, height, taken_as=taken_as)
     facts = PictureFacts(
         name=name,
         width_px=width,
         height_px=height,
         focal_35mm=focal,
         sha256=hashlib.sha256(content).hexdigest(),
+        was_cut=was_cut,
     )
-    if focal is not None and not _looks_uncut(width, height):
+    if was_cut:
         notes = (*notes, _cut_note(width, height, name=name))
     return Picture(facts=facts, rgb=rgb, notes=notes)
 
@@ -215,29 +236,31 @@ def _check_size(size: tuple[int, int], *, name: str) -> None:
             fix="Save it smaller: 2000 pixels on the long side are plenty.",
             where=name,
         )
-    if min(width, height) < SMALLEST_SIDE_PX:
+    short, long = SMALLEST_SIDES_PX
+    if min(width, height) < short or max(width, height) < long:
         raise PictureError(
             "The picture is too small",
-            why=f"it has {width} x {height} pixels; the short side needs {SMALLEST_SIDE_PX}.",
+            why=f"it has {width} x {height} pixels; at least {short} x {long} are needed.",
             fix="Use the original picture, not a preview or a picture sent by a messenger.",
             where=name,
         )
+
+
+def _size_when_taken(image: Image.Image) -> tuple[int, int] | None:
+    """Width and height that the camera wrote into the file, if it did."""
+    try:
+        tags = image.getexif().get_ifd(EXIF_FOLDER_TAG)
+        width, height = (int(tags.get(tag, 0)) for tag in SIZE_TAGS)
+    except _BAD_TAG:
+        return None
+    return (width, height) if width > 0 and height > 0 else None
 
 
 def _focal_35mm(image: Image.Image, *, name: str) -> tuple[float | None, tuple[Note, ...]]:
     """The 35 mm-equivalent focal length tag in millimetres, if it is believable."""
     try:
         value = float(image.getexif().get_ifd(EXIF_FOLDER_TAG).get(FOCAL_35MM_TAG, 0.0))
-    except (
-        AttributeError,
-        LookupError,
-        OSError,
-        SyntaxError,
-        TypeError,
-        ValueError,
-        ZeroDivisionError,
-        struct.error,
-    ):  # any mess in a tag means there is no tag
+    except _BAD_TAG:
         return None, ()
     low, high = BELIEVABLE_FOCAL_35MM
     if low <= value <= high:
@@ -290,16 +313,21 @@ def _to_rgb(image: Image.Image) -> Image.Image:
     return image.convert("RGB")
 
 
-def _looks_uncut(width: int, height: int) -> bool:
+def _looks_uncut(width: int, height: int, *, taken_as: tuple[int, int] | None) -> bool:
+    """Whether the shape is one that cameras deliver, and the one the camera wrote down."""
     aspect = max(width, height) / min(width, height)
-    return any(abs(aspect / known - 1.0) <= ASPECT_TOLERANCE for known in SENSOR_ASPECTS)
+    known = list(SENSOR_ASPECTS)
+    if taken_as is not None:
+        known = [max(taken_as) / min(taken_as)]
+    return any(abs(aspect / each - 1.0) <= ASPECT_TOLERANCE for each in known)
 
 
 def _cut_note(width: int, height: int, *, name: str) -> Note:
     return Note(
         code="picture_cut",
-        message=f"The picture has an unusual shape ({width} x {height}), so it was probably cut "
-        "after it was taken, and its focal length tag may no longer fit.",
+        message=f"The picture was probably cut after it was taken: {width} x {height} is not the "
+        "shape that the camera made. Where its middle was is then unknown, and a focal length tag "
+        "no longer fits; the ranges allow for that.",
         remedy="Use the uncut picture if there is one.",
         where=name,
     )

@@ -11,10 +11,12 @@ from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.notes import Note
 from wellset.figure.sighting import NotSeen, Placement, ProposedByModel
 from wellset.figure.views import View
+from wellset.vision.backline import check_back
 from wellset.vision.crosscheck import Checked, check, general_points
 from wellset.vision.general import Body
 from wellset.vision.noise import covariances_px2
 from wellset.vision.reading import Reading
+from wellset.vision.silhouette import Silhouette
 from wellset.vision.values import Array
 
 LOST_SPREAD: Final = 0.025
@@ -41,6 +43,7 @@ def place(
     reading: Reading,
     *,
     body: Body,
+    silhouette: Silhouette,
     view: View,
     mirrored: bool,
     width_px: int,
@@ -54,6 +57,8 @@ def place(
         In pixels of the unmirrored picture.
     body : Body
         The general model's view of the same golfer.
+    silhouette : Silhouette
+        The golfer's outline, in the same frame.
     view : View
     mirrored : bool
         Whether the golfer plays left-handed; then x becomes width - x.
@@ -77,6 +82,14 @@ def place(
             position_px=reading.points_px[row],
             covariance_px2=covariances[row],
             other=theirs.get(name),
+            view=view,
+            height_px=reading.height_px,
+            mirrored=mirrored,
+        )
+        checked = check_back(
+            name,
+            checked,
+            silhouette=silhouette,
             view=view,
             height_px=reading.height_px,
             mirrored=mirrored,

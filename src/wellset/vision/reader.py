@@ -18,22 +18,15 @@ from wellset.figure.notes import Note
 from wellset.figure.sighting import MarkerSighting, NotSeen, Placement, Sighting, StickSighting
 from wellset.figure.views import Hand, View
 from wellset.services.ports import OpenedPicture, Progress, Seen, SeenPicture, silent
+from wellset.vision.finding import find
 from wellset.vision.general import GeneralModel
-from wellset.vision.golfer import SURE, Golfer, company, find_golfer, turned
+from wellset.vision.golfer import turned
 from wellset.vision.markers import find_markers
 from wellset.vision.network import LandmarkNetwork
 from wellset.vision.pairing import Candidate, agree_on_hand, settle_views
-from wellset.vision.person import lies_turned
 from wellset.vision.pictures import Picture, read_picture
 from wellset.vision.placements import disagreement_note, missing_note, place
 from wellset.vision.reading import read
-from wellset.vision.recognise import (
-    check_address,
-    choose_among,
-    company_note,
-    is_nobody,
-    nobody,
-)
 from wellset.vision.silhouette import Silhouette, silhouette_of
 from wellset.vision.sticks import find_sticks
 from wellset.vision.values import Array
@@ -159,43 +152,31 @@ class Reader:
         for done, (view, picture) in enumerate(pictures.items()):
             share = (SHARE_OF_FINDING - SHARE_OF_OPENING) * done / len(pictures)
             progress(f"Finding the golfer in {picture.facts.name}", SHARE_OF_OPENING + share)
-            golfer, notes = self._find(picture)
-            found[view] = Candidate(name=picture.facts.name, claimed=view, golfer=golfer)
-            remarks[view] = (*picture.notes, *notes)
+            name = picture.facts.name
+            each = find(picture.rgb, name=name, model=self.model, network=self.network)
+            found[view] = Candidate(name=name, claimed=view, golfer=each.golfer, cleared=each.rgb)
+            remarks[view] = (*picture.notes, *each.notes)
         settled, view_notes = settle_views(found, trust=self._trust_views)
         sure, hand_notes = agree_on_hand(settled, hand=hand)
         seen: dict[View, SeenPicture] = {}
-        for done, (view, each) in enumerate(settled.items()):
+        for done, (view, candidate) in enumerate(settled.items()):
             share = (1.0 - SHARE_OF_FINDING) * done / len(settled)
             progress(f"Reading the {view.words} picture", SHARE_OF_FINDING + share)
-            seen[view] = self._read(pictures[each.claimed], candidate=each, view=view, hand=sure)
-            seen[view] = evolve(seen[view], notes=(*remarks[each.claimed], *seen[view].notes))
+            given_as = candidate.claimed
+            seen[view] = self._read(pictures[given_as], candidate=candidate, view=view, hand=sure)
+            seen[view] = evolve(seen[view], notes=(*remarks[given_as], *seen[view].notes))
         progress("Pictures read", 1.0)
         return Seen(hand=sure, pictures=seen, notes=(*view_notes, *hand_notes))
-
-    def _find(self, picture: Picture) -> tuple[Golfer, tuple[Note, ...]]:
-        """The golfer of one picture, checked to be alone and at address."""
-        name = picture.facts.name
-        golfer = find_golfer(picture.rgb, model=self.model, network=self.network)
-        if golfer is None or is_nobody(golfer):
-            raise nobody(name=name, turned=lies_turned(picture.rgb, model=self.model))
-        if golfer.seen.doubt > SURE and golfer.facing.is_lying:
-            raise nobody(name=name, turned=True)
-        rivals = company(picture.rgb, golfer=golfer, model=self.model, network=self.network)
-        golfer = choose_among(golfer, rivals, name=name)
-        notes = check_address(golfer, name=name)
-        return golfer, (*notes, company_note(len(rivals), name=name)) if rivals else notes
 
     def _read(
         self, picture: Picture, *, candidate: Candidate, view: View, hand: Hand
     ) -> LookedAtPicture:
         mirrored = hand is Hand.LEFT
-        golfer = turned(
-            candidate.golfer, picture=picture.rgb, mirrored=mirrored, network=self.network
-        )
+        cleared = candidate.cleared if candidate.cleared is not None else picture.rgb
+        golfer = turned(candidate.golfer, picture=cleared, mirrored=mirrored, network=self.network)
         reading = read(
             self.network,
-            picture.rgb,
+            cleared,
             first=golfer.seen,
             view=view,
             mirrored=mirrored,
@@ -203,9 +184,16 @@ class Reader:
         )
         facts = picture.facts
         size = {"width_px": facts.width_px, "height_px": facts.height_px}
-        landmarks = place(reading, body=golfer.body, view=view, mirrored=mirrored, **size)
-        _check_enough(landmarks, name=facts.name)
         silhouette = silhouette_of(golfer.body, **size)
+        landmarks = place(
+            reading,
+            body=golfer.body,
+            silhouette=silhouette,
+            view=view,
+            mirrored=mirrored,
+            **size,
+        )
+        _check_enough(landmarks, name=facts.name)
         silhouette = silhouette.mirrored() if mirrored else silhouette
         notes = [
             missing_note(landmarks, name=facts.name),

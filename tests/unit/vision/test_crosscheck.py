@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from wellset.figure.views import View
-from wellset.vision.crosscheck import HABITS, LIMITS, Checked, check
+from wellset.vision.crosscheck import HABITS, LIMITS, STAND_INS, Checked, check
 from wellset.vision.values import Array
 
 HEIGHT = 500.0
@@ -91,6 +91,8 @@ def test_where_the_network_is_lost_the_general_point_takes_over_with_a_wide_erro
 
 def test_every_habit_is_of_the_size_of_a_convention() -> None:
     for habits in HABITS.values():
-        for right, down, spread in habits.values():
-            assert np.hypot(right, down) < 0.06  # under 9 cm of a golfer 1.5 m tall at address
+        for name, (right, down, spread) in habits.items():
+            # Under 9 cm of a golfer 1.5 m tall at address; an armpit lies that far below the
+            # shoulder it is held against.
+            assert np.hypot(right, down) < (0.08 if name in STAND_INS else 0.06)
             assert 0.003 < spread < 0.03

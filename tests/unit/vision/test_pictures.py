@@ -122,11 +122,21 @@ def test_only_a_believable_focal_length_is_taken(
     assert [note.code for note in picture.notes] == codes
 
 
-def test_a_focal_length_on_a_picture_of_odd_shape_is_remarked_on(tmp_path: Path) -> None:
-    cut = Image.fromarray(gradient()[:, :310])
-    assert [note.code for note in read_picture(save(tmp_path / "c.jpg", cut)).notes] == []
-    tagged = save(tmp_path / "t.jpg", cut, exif=tags(focal=26))
-    assert [note.code for note in read_picture(tagged).notes] == ["picture_cut"]
+def test_a_picture_of_a_shape_that_no_camera_delivers_was_cut(tmp_path: Path) -> None:
+    cut = read_picture(save(tmp_path / "c.jpg", Image.fromarray(gradient()[:, :350])))
+    assert [note.code for note in cut.notes] == ["picture_cut"]
+    assert cut.facts.was_cut
+    assert not read_picture(save(tmp_path / "w.jpg", Image.fromarray(gradient()))).facts.was_cut
+
+
+@pytest.mark.parametrize(("taken_as", "was_cut"), [((4032, 3024), False), ((4032, 2268), True)])
+def test_a_picture_of_another_shape_than_the_camera_wrote_down_was_cut(
+    tmp_path: Path, taken_as: tuple[int, int], was_cut: bool
+) -> None:
+    exif = tags(focal=26)
+    exif.get_ifd(0x8769).update({0xA002: taken_as[0], 0xA003: taken_as[1]})
+    path = save(tmp_path / "t.jpg", Image.fromarray(gradient()), exif=exif)
+    assert read_picture(path).facts.was_cut is was_cut
 
 
 def test_no_tag_survives_writing(tmp_path: Path) -> None:
@@ -223,10 +233,10 @@ def test_a_missing_file_and_a_folder_are_refused(tmp_path: Path) -> None:
 
 
 def test_a_thumbnail_is_refused(tmp_path: Path) -> None:
-    small = save(tmp_path / "small.jpg", Image.fromarray(gradient()[:200]))
+    small = save(tmp_path / "small.jpg", Image.fromarray(gradient()[:150]))
     error = refusal(small)
     assert "too small" in error.what
-    assert "400 x 200" in error.why
+    assert "400 x 150" in error.why
 
 
 def test_a_jpeg_is_known_by_its_content_whatever_its_name(tmp_path: Path) -> None:

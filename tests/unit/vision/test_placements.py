@@ -13,6 +13,7 @@ from wellset.vision.general import POINTS, Body
 from wellset.vision.noise import SCATTER_OF_ONE, SD_FACTORS, covariances_px2
 from wellset.vision.placements import FAR, HIDDEN, OUTSIDE, missing_note, place
 from wellset.vision.reading import Reading
+from wellset.vision.silhouette import silhouette_of
 from wellset.vision.values import Array, Flags
 
 COUNT = len(LANDMARKS)
@@ -48,7 +49,14 @@ def a_reading(
 
 
 def placed(reading: Reading, *, mirrored: bool = False) -> dict[str, Placement]:
-    return place(reading, body=NO_OPINION, view=View.FACE_ON, mirrored=mirrored, **SIZE)
+    return place(
+        reading,
+        body=NO_OPINION,
+        silhouette=silhouette_of(NO_OPINION, **SIZE),
+        view=View.FACE_ON,
+        mirrored=mirrored,
+        **SIZE,
+    )
 
 
 def moved(name: str, *, to: tuple[float, float]) -> Array:
@@ -118,10 +126,7 @@ def test_a_point_at_the_edge_of_every_cutout_gets_no_number() -> None:
 
 
 def test_the_remark_names_what_is_cut_off_in_words() -> None:
-    landmarks = place(
-        a_reading(points_px=moved("lead_shoe_toe", to=(300.0, 1300.0))),
-        body=NO_OPINION, view=View.FACE_ON, mirrored=False, **SIZE,
-    )  # fmt: skip
+    landmarks = placed(a_reading(points_px=moved("lead_shoe_toe", to=(300.0, 1300.0))))
     note = missing_note(landmarks, name="a.jpg")
     assert note is not None
     assert "lead shoe toe" in note.message
