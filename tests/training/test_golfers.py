@@ -80,6 +80,22 @@ def _with(setup: SetUp, **changes: float) -> SetUp:
     return evolve(setup, **changes)
 
 
+def test_a_lead_arm_asked_to_be_straight_is_straighter_than_the_trail_arm(
+    address: Address,
+) -> None:
+    stance = address.stance
+    taught = _with(stance.setup, arm_extension=0.99, lead_over_trail=0.02)
+    pose = solve(Stance(figure=stance.figure, club=stance.club, setup=taught)).pose
+
+    def bend_deg(side: str) -> float:
+        names = ("upperarm01", "lowerarm01", "wrist")
+        shoulder, elbow, wrist = (pose.joint(f"{name}.{side}") for name in names)
+        a, b = elbow - shoulder, wrist - elbow
+        return float(np.degrees(np.arccos(a @ b / np.linalg.norm(a) / np.linalg.norm(b))))
+
+    assert bend_deg("L") < 18 < bend_deg("R")
+
+
 def test_both_hands_are_on_the_handle_the_lead_hand_nearer_its_end(address: Address) -> None:
     club = address.club
     along = {}

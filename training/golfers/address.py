@@ -31,6 +31,8 @@ _LARGEST_STEP = np.array([0.06, 0.025, 0.15, 0.08, 0.1, 0.1, 0.15])
 _SCALES = np.array([0.5, 0.5, 0.3, 0.002, 0.002, 0.5, 0.5])
 """What counts as one unit of misfit: per cent, degrees, degrees, share, metre, degrees."""
 
+_DEGREES_PER_STRETCH = 120.0
+
 UNSOLVED = 400.0
 """Sum of squared misfits beyond which a set-up is impossible for the body."""
 
@@ -155,6 +157,12 @@ def arm_stretch(body: Pose, side: str, *, wrist: Array) -> float:
     upper, fore, hand = (f"{n}.{side}" for n in ("upperarm01", "lowerarm01", "wrist"))
     whole = length(H(fore) - H(upper)) + length(H(hand) - H(fore))
     return length(wrist - body.joint(upper)) / whole
+
+
+def shoulder_tilt_deg(pose: Pose) -> float:
+    """How much lower the trail shoulder is, face-on."""
+    line = pose.joint("upperarm01.L") - pose.joint("upperarm01.R")
+    return float(np.degrees(np.arctan2(line[2], line[0])))
 
 
 @frozen(kw_only=True, eq=False)
@@ -290,6 +298,9 @@ class _Solver:
                 np.degrees(np.arctan2(line[2], line[0])),
             ]
         )
+        if s.lead_over_trail is not None:
+            # in place of the tilt, as many degrees as make a like difference
+            has[-1] = (stretch["L"] - stretch["R"]) * _DEGREES_PER_STRETCH
         return np.asarray((has - self.target) / _SCALES)
 
     def _skin(self, R: Array, shift: Array) -> Array:
@@ -308,9 +319,10 @@ class _Solver:
 
 
 def _wanted(s: SetUp) -> Array:
+    arms = None if s.lead_over_trail is None else s.lead_over_trail * _DEGREES_PER_STRETCH
     return np.array([
         s.weight_toe_percent, s.knee_flex_deg, s.trunk_bend_deg, s.arm_extension,
-        s.chest_shift_m, s.shoulder_line_deg, s.shoulder_tilt_deg,
+        s.chest_shift_m, s.shoulder_line_deg, s.shoulder_tilt_deg if arms is None else arms,
     ])  # fmt: skip
 
 

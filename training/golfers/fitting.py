@@ -9,16 +9,19 @@ from __future__ import annotations
 import numpy as np
 from attrs import evolve
 
-from training.golfers.address import UNSOLVED, Address, Stance, solve
+from training.golfers.address import UNSOLVED, Address, Stance, shoulder_tilt_deg, solve
 from training.golfers.clubs import GRIP_MIDDLE_M
 
 LENGTHS = (0.94, 1.07)
 """How much shorter or longer than usual a club may be fitted: chosen."""
 
-SPREAD_DEG, WIDEST_DEG = 5.0, 12.0
+SPREAD_DEG, WIDEST_DEG = 6.0, 14.0
 """Shaft against the club's lie: spread and limit of what is asked for."""
 
 TOLERANCE_DEG = 2.0
+TILTS_DEG = (-4.0, 30.0)
+"""How far shoulders tilt; where a straight lead arm asks for more, the golfer is drawn anew."""
+
 _BEND_PER_M = 120.0
 _KNEES_PER_M = 50.0
 """Degrees that lower the hands by a metre, near a usual address; only a first guess, as
@@ -40,15 +43,23 @@ def fitted(stance: Stance, *, rng: np.random.Generator) -> Address | None:
     usual_m = stance.club.length_m
     address = solve(stance)
     for _ in range(4):
-        off = shaft_over_lie_deg(address) - wanted
-        if not address.misfit < UNSOLVED:
-            return None
-        if abs(off) < TOLERANCE_DEG and abs(address.club.sole[2]) < 1e-3:
-            return address
+        off = abs(shaft_over_lie_deg(address) - wanted)
+        if not address.misfit < UNSOLVED or (off < TOLERANCE_DEG and _soled(address)):
+            break
         stance = _nearer(stance, address, wanted=wanted, usual_m=usual_m)
         address = solve(stance, start=address.unknowns)
-    soled = abs(address.club.sole[2]) < 1e-3 and address.misfit < UNSOLVED
-    return address if soled and abs(shaft_over_lie_deg(address)) < WIDEST_DEG else None
+    return address if _fair(address) else None
+
+
+def _soled(address: Address) -> bool:
+    return bool(abs(address.club.sole[2]) < 1e-3)
+
+
+def _fair(address: Address) -> bool:
+    low, high = TILTS_DEG
+    tilted = low < shoulder_tilt_deg(address.pose) < high
+    shaft = abs(shaft_over_lie_deg(address)) < WIDEST_DEG
+    return address.misfit < UNSOLVED and _soled(address) and tilted and shaft
 
 
 def _nearer(stance: Stance, address: Address, *, wanted: float, usual_m: float) -> Stance:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 import numpy as np
 from attrs import evolve, fields_dict, frozen
@@ -44,6 +45,9 @@ class SetUp:
         Collar-bones: trail side lower; both forward.
     arm_extension : float
         Shoulder to wrist over the length of the arm, of the straighter arm.
+    lead_over_trail : float or None
+        How much more the lead arm is stretched than the trail arm; the shoulders' tilt
+        then follows from it. ``None`` lets the tilt decide.
     elbow_out : float
         How far the elbows point outward, against backward.
     grip_down_m, grip_turn_deg : float
@@ -72,6 +76,7 @@ class SetUp:
     shoulder_drop_deg: float = 2.0
     shoulders_forward_deg: float = 10.0
     arm_extension: float = 0.968
+    lead_over_trail: float | None = None
     elbow_out: float = 0.25
     grip_down_m: float = 0.015
     grip_turn_deg: float = 19.0
@@ -156,7 +161,7 @@ def random_setup(rng: np.random.Generator, *, club: Club, height_m: float) -> Se
     values["stance_m"] *= np.clip(1 + 0.05 * tidy * rng.normal(), 0.6, 1.4)
     values["lead_flare_deg"], values["trail_flare_deg"] = _flares(rng)
     if club.kind != "putter":
-        values["arm_extension"] = float(rng.uniform(0.955, 0.997))
+        _arms(values, rng)
     count = rng.choice([0, 1, 2], p=[0.35, 0.45, 0.2])
     for fault in rng.choice(list(FAULTS), size=count, replace=False):
         strength = float(rng.uniform(0.4, 1.2))
@@ -167,16 +172,27 @@ def random_setup(rng: np.random.Generator, *, club: Club, height_m: float) -> Se
                 values[name] += amount * strength
     for name, (low, high) in _LIMITS.items():
         values[name] = np.clip(values[name], low, high)
-    return evolve(usual, **{name: float(value) for name, value in values.items()})
+    numbers: dict[str, Any] = {k: v if v is None else float(v) for k, v in values.items()}
+    return evolve(usual, **numbers)
+
+
+def _arms(values: dict[str, float], rng: np.random.Generator) -> None:
+    """Three in five with a straight lead arm and a softer trail arm, as taught."""
+    values["arm_extension"] = float(rng.uniform(0.955, 0.997))
+    if rng.random() < 0.6:
+        # 0.985 is an elbow bent by 20°
+        values["arm_extension"] = float(rng.uniform(0.975, 0.998))
+        values["lead_over_trail"] = float(rng.uniform(0.0, 0.04))
+        values["grip_turn_deg"] -= rng.uniform(0, 12)
 
 
 def _flares(rng: np.random.Generator) -> tuple[float, float]:
     """Lead and trail foot: as coaches teach, both out, both square, or anything."""
-    style = rng.choice(["taught", "both_out", "square", "any"], p=[0.45, 0.2, 0.15, 0.2])
+    style = rng.choice(["taught", "both_out", "square", "any"], p=[0.42, 0.18, 0.15, 0.25])
     if style == "taught":
         return float(rng.uniform(15, 30)), float(rng.uniform(0, 15))
     if style == "both_out":
         return float(rng.uniform(10, 35)), float(rng.uniform(10, 35))
     if style == "square":
         return float(rng.normal(0, 3)), float(rng.normal(0, 3))
-    return float(rng.normal(15, 10)), float(rng.normal(5, 10))
+    return float(rng.normal(13, 10)), float(rng.normal(0, 10))
