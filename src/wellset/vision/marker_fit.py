@@ -32,7 +32,7 @@ FINER: Final = 2
 BLURS_PX: Final = (0.5, 0.8, 1.3, 2.1)
 """Blurs tried: standard deviations of a Gaussian."""
 FIRST_STEPS, MOST_STEPS = 5, 6
-ENOUGH_PX: Final = 0.01
+ENOUGH_PX: Final = 0.03
 """Where the search stops: steps before and after the blur is found, and a step this small."""
 FEWEST_PIXELS: Final = 60
 WORST_CONDITION: Final = 1e8
