@@ -159,6 +159,11 @@ def student_page() -> str:
                 ),
                 ("`hand`", "no", "`right` or `left`; recognised in the pictures when left out"),
                 ("`weight`", "no", "`76 kg`, `165 lb`, `11 st 4 lb`; no length depends on it"),
+                (
+                    "`shoe_size`",
+                    "no",
+                    "`EU 43`, `UK 9`, `US 10`, `US women 8.5`, `27.5 cm`; used where no tape does",
+                ),
                 ("`tape`", "no", "tape measures, each with its unit; see below"),
             ],
         ),

@@ -12,7 +12,7 @@ from wellset.errors import InputError
 from wellset.figure.views import Hand
 from wellset.services.assessment import Student
 from wellset.services.documents import Document, parse_yaml, validate
-from wellset.units import parse_length, parse_mass
+from wellset.units import foot_length_of_shoe, parse_length, parse_mass
 
 
 def _length(value: object) -> str:
@@ -21,6 +21,10 @@ def _length(value: object) -> str:
 
 def _mass(value: object) -> str:
     return _readable(value, parse_mass)
+
+
+def _shoe(value: object) -> str:
+    return _readable(value, foot_length_of_shoe)
 
 
 def _readable(value: object, parse: Callable[[str], float], /) -> str:
@@ -41,6 +45,7 @@ def _tape_name(name: str) -> str:
 
 _Length = Annotated[str, BeforeValidator(_length)]
 _Mass = Annotated[str, BeforeValidator(_mass)]
+_Shoe = Annotated[str, BeforeValidator(_shoe)]
 _HEIGHT_IS_TYPED = "height_is_typed"
 
 
@@ -51,6 +56,7 @@ class _File(Document):
     sex: str = "unspecified"
     hand: Hand | None = None
     weight: _Mass | None = None
+    shoe_size: _Shoe | None = None
     tape: dict[Annotated[str, AfterValidator(_tape_name)], _Length] = Field(default_factory=dict)
 
     @field_validator("sex")
@@ -111,6 +117,8 @@ def make_student(
         context={_HEIGHT_IS_TYPED: height is not None},
     )
     tapes = {name: parse_length(text, where=f"tape.{name}") for name, text in file.tape.items()}
+    if file.shoe_size is not None and not {"foot_length", "shoe_length"} & tapes.keys():
+        tapes["foot_length"] = foot_length_of_shoe(file.shoe_size)
     build = Build(
         stature=parse_length(height or file.height or "", where="height"),
         sex=Sex.from_words(file.sex),

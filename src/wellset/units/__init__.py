@@ -25,6 +25,7 @@ from wellset.units.parsing import (
     radians,
 )
 from wellset.units.records import Edition, Mark, Record
+from wellset.units.shoes import foot_length_of_shoe
 
 __all__ = [
     "FOOT_M",
@@ -36,6 +37,7 @@ __all__ = [
     "UnitSystem",
     "decimals_for",
     "degrees",
+    "foot_length_of_shoe",
     "format_angle",
     "format_club_heads",
     "format_feet_inches",
