@@ -1,8 +1,10 @@
 """Estimation: residual terms, robust least squares, covariance by source."""
 
 from wellset.estimation.layout import Block, Layout, lay_out
+from wellset.estimation.response import compliance
 from wellset.estimation.solve import Solution, solve
 from wellset.estimation.terms import (
+    Curved,
     DistanceTerm,
     EqualDistancesTerm,
     LinearTerm,
@@ -14,6 +16,7 @@ from wellset.estimation.uncertainty import Uncertainty, uncertainty
 
 __all__ = [
     "Block",
+    "Curved",
     "DistanceTerm",
     "EqualDistancesTerm",
     "Layout",
@@ -22,6 +25,7 @@ __all__ = [
     "Solution",
     "Term",
     "Uncertainty",
+    "compliance",
     "lay_out",
     "prior",
     "solve",

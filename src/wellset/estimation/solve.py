@@ -2,9 +2,10 @@
 
 Soft terms enter as weighted least squares; hard terms as exact constraints through the
 Lagrange system (Nocedal & Wright 2006, *Numerical Optimization*, eq. 18.9 and 18.21 with
-the Gauss-Newton Hessian). The robust loss is the pseudo-Huber ``2 (sqrt(1 + s) - 1)`` of
-a group's squared residual, applied by iterative re-weighting (Triggs et al. 1999,
-section 4.3, without the second-order correction).
+the Gauss-Newton Hessian; a hard term that tells its curvature adds it, so that a search
+between strong opposing forces along curved constraints doesn't crawl). The robust loss is
+the pseudo-Huber ``2 (sqrt(1 + s) - 1)`` of a group's squared residual, applied by iterative
+re-weighting (Triggs et al. 1999, section 4.3, without the second-order correction).
 """
 
 from __future__ import annotations
@@ -17,7 +18,8 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from wellset.errors import EstimationError
-from wellset.estimation.terms import Term
+from wellset.estimation.layout import Block
+from wellset.estimation.terms import Curved, Term
 
 Array = NDArray[np.float64]
 
@@ -25,6 +27,12 @@ MAX_DAMPING: Final = 1e10
 """Strongest damping tried before the search says that no step leads downhill."""
 HARD_LIMIT: Final = 1e-7
 """Hard residual that still counts as met when no step leads downhill any more."""
+
+BENT: Final = 1e-12
+"""Hard residual of a trial, in its own unit, below which there is nothing to correct."""
+POOR: Final = 0.25
+"""Share of the promised fall below which a step is called poor (Nocedal & Wright 2006,
+algorithm 4.1)."""
 
 
 @frozen(kw_only=True, eq=False)
@@ -68,6 +76,8 @@ class _Local:
     constraints: Array
     constraint_jacobian: Array
     cost: float
+    bent: tuple[tuple[Curved, Block], ...]
+    """Hard terms that tell their curvature, and which rows of the constraints are theirs."""
 
     @property
     def violation(self) -> float:
@@ -78,9 +88,9 @@ class _Local:
         """Cost with an exact l1 penalty on the hard terms."""
         return self.cost + penalty * float(np.abs(self.constraints).sum())
 
-    def promised(self, step: Array, *, penalty: float) -> float:
+    def promised(self, step: Array, *, curvature: Array | float, penalty: float) -> float:
         """Fall of the merit along a step if the residuals were linear in it."""
-        cost = -float(step @ (2 * self.gradient + self.hessian @ step))
+        cost = -float(step @ (2 * self.gradient + (self.hessian + curvature) @ step))
         return cost + penalty * float(np.abs(self.constraints).sum())
 
 
@@ -89,9 +99,13 @@ def _linearise(terms: Sequence[Term], parameters: Array) -> _Local:
     hessian, gradient, cost = np.zeros((n, n)), np.zeros(n), 0.0
     hard: list[Array] = []
     hard_jacobian: list[Array] = []
+    bent: list[tuple[Curved, Block]] = []
     for term in terms:
         residuals, jacobian = term.linearise(parameters)
         if term.hard:
+            if isinstance(term, Curved):
+                first = sum(map(len, hard))
+                bent.append((term, slice(first, first + len(residuals))))
             hard.append(residuals)
             hard_jacobian.append(jacobian)
             continue
@@ -106,14 +120,17 @@ def _linearise(terms: Sequence[Term], parameters: Array) -> _Local:
         constraints=np.concatenate(hard) if hard else np.zeros(0),
         constraint_jacobian=np.vstack(hard_jacobian) if hard else np.zeros((0, n)),
         cost=cost,
+        bent=tuple(bent),
     )
 
 
-def _step(local: _Local, damping: float) -> tuple[Array, Array]:
+def _step(local: _Local, curvature: Array | float, *, damping: float) -> tuple[Array, Array]:
     """One damped Gauss-Newton step and the hard terms' multipliers."""
     n, m = len(local.gradient), len(local.constraints)
     diagonal = np.diag(local.hessian)
-    damped = local.hessian + np.diag(damping * np.maximum(diagonal, 1e-12 * diagonal.max()))
+    damped = (
+        local.hessian + curvature + np.diag(damping * np.maximum(diagonal, 1e-12 * diagonal.max()))
+    )
     if m == 0:
         return np.asarray(np.linalg.solve(damped, -local.gradient), np.float64), np.zeros(0)
     system = np.zeros((n + m, n + m))
@@ -143,35 +160,71 @@ class _Move:
         fall may still swing from side to side for ever.
         """
         kept = self.fall / self.promised if self.promised > 0 else 1.0
-        if kept < 0.25:
+        if kept < POOR:
             return self.damping * 4
         return max(self.damping / 6, 1e-12)
 
     penalty: float
+    multipliers: Array
+
+
+def _corrected(local: _Local, trial: _Local) -> Array | None:
+    """What brings a trial back to the hard terms it bent away from, or None where it didn't.
+
+    The second-order correction ``-A' (A A')^-1 c(x + p)`` (Nocedal & Wright 2006, eq. 18.36):
+    without it a step that follows curved hard terms is refused for leaving them a little.
+    """
+    if trial.violation < BENT or not np.isfinite(trial.cost):
+        return None
+    jacobian = local.constraint_jacobian
+    square = jacobian @ jacobian.T
+    try:
+        back: Array = -jacobian.T @ np.linalg.solve(square, trial.constraints)
+    except np.linalg.LinAlgError:
+        return None
+    return back
 
 
 def _move(
-    terms: Sequence[Term], parameters: Array, *, local: _Local, damping: float, penalty: float
+    terms: Sequence[Term],
+    parameters: Array,
+    *,
+    local: _Local,
+    multipliers: Array,
+    damping: float,
+    penalty: float,
 ) -> _Move | None:
     """Damp the step until it leads downhill; None when no step does."""
+    curvature: Array | float = 0.0
+    if len(multipliers):
+        for term, rows in local.bent:
+            curvature = curvature + term.curvature(parameters, multipliers[rows])
     while damping < MAX_DAMPING:
         try:
-            step, multipliers = _step(local, damping)
+            step, multipliers = _step(local, curvature, damping=damping)
         except np.linalg.LinAlgError:
             damping *= 10
             continue
         if len(multipliers):
             penalty = max(penalty, 2.5 * float(np.abs(multipliers).max()))
+        promised = local.promised(step, curvature=curvature, penalty=penalty)
         trial = _linearise(terms, parameters + step)
         fall = local.merit(penalty) - trial.merit(penalty)
+        back = None if fall > POOR * promised else _corrected(local, trial)
+        if back is not None:
+            again = _linearise(terms, parameters + step + back)
+            better = local.merit(penalty) - again.merit(penalty)
+            if np.isfinite(again.cost) and better > fall:
+                step, trial, fall = step + back, again, better
         if np.isfinite(trial.cost) and fall >= 0:
             return _Move(
                 parameters=parameters + step,
                 local=trial,
                 fall=fall,
-                promised=local.promised(step, penalty=penalty),
+                promised=promised,
                 damping=damping,
                 penalty=penalty,
+                multipliers=multipliers,
             )
         damping *= 4
     return None
@@ -215,13 +268,22 @@ def solve(
             fix="Check the landmarks: a point may lie behind the camera or be missing.",
         )
     damping, penalty, iterations, at_rest = 1e-3, 0.0, 0, False
+    multipliers = np.zeros(0)
     while iterations < max_iterations and not at_rest:
         iterations += 1
-        move = _move(terms, parameters, local=local, damping=damping, penalty=penalty)
+        move = _move(
+            terms,
+            parameters,
+            local=local,
+            multipliers=multipliers,
+            damping=damping,
+            penalty=penalty,
+        )
         if move is None:
             at_rest = local.violation < HARD_LIMIT
             break
         parameters, local, penalty = move.parameters, move.local, move.penalty
+        multipliers = move.multipliers
         damping = move.next_damping
         small = max(move.fall, move.promised) <= tolerance * max(local.cost, 1e-12)
         at_rest = small and local.violation < tolerance

@@ -9,7 +9,7 @@ landmark). A *hard* term is met exactly.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Protocol
+from typing import Protocol, runtime_checkable
 
 import numpy as np
 from attrs import field, frozen
@@ -44,6 +44,14 @@ class Term(Protocol):
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """Residuals, shape (m,), and their Jacobian, shape (m, n)."""
+
+
+@runtime_checkable
+class Curved(Protocol):
+    """A term that tells how its rows curve, which counts when it is hard and holds much."""
+
+    def curvature(self, parameters: Array, multipliers: Array, /) -> Array:
+        """Sum of multiplier times second derivative of each row, shape (n, n)."""
 
 
 def _column(value: object) -> Array:
