@@ -13,6 +13,7 @@ from typing import Final
 from wellset.assess.knowledge import BodyKnowledge, ClubKnowledge, Known
 from wellset.body import Build, mass_model
 from wellset.equipment import STANDARD_BALL, Club, tee_height
+from wellset.figure import dress
 from wellset.figure.mass import mass_weights
 
 JOINT_CONVENTION: Final = 0.04
@@ -23,15 +24,11 @@ HIP_CONVENTION_M: Final = 0.035
 pelvis give 16-19 cm (Harrington 2007), skeletons of body models up to 24 cm."""
 COMMON_SCALE: Final = 0.02
 """Relative spread of all joint-to-joint lengths together, for the same reason."""
-THIGH_FRONT_M: Final = 0.038
-"""Front of the trouser leg from the line hip-knee, beyond half the thigh's depth: cloth, and
-muscle that lies in front of that line. Mean over the tuned-on half of rendered scenes."""
-THIGH_FRONT_SD_M: Final = 0.012
+THIGH_FRONT_M, THIGH_FRONT_SD_M = dress.THIGH_FRONT_M
 SHOE_TURN_SD_M: Final = 0.009
 """How far turned feet change the breadth that two shoes take from the gap (geometry of a
 30 cm shoe turned by 10 degrees about the ankle; our judgement)."""
-NAPE_CLOTH: Final = Known(value=0.008, sd=0.004)
-"""Collar and hair over C7 (our judgement; close-fitting clothes)."""
+NAPE_CLOTH: Final = Known(value=dress.NAPE_CLOTH_M[0], sd=dress.NAPE_CLOTH_M[1])
 MASS_OFFSET_SD_M: Final = (0.004, 0.009)
 """Error of a mass table's centre of mass along x and y: two published tables differ by a
 centimetre in a bent posture, and bodies differ (de Leva 1996 against Dempster 1955)."""
@@ -43,11 +40,8 @@ FACE: Final = {
 }
 """Head breadth 15.1 cm, distance between the pupils 6.3 cm (ANSUR II); the others are our
 judgement of an ordinary head."""
-SHOE_END_HEIGHT: Final = Known(value=0.012, sd=0.004)
-"""Height at which the landmark network was taught to place a shoe's visible ends: half-way up
-the edge of an ordinary sole. The spread is our judgement."""
-FOOT_BALL_OVER_SOLE_M: Final = (0.023, 0.012)
-"""Toe-base joints above the top of the sole, and spread: half the height of a forefoot."""
+SHOE_END_HEIGHT: Final = Known(value=dress.SHOE_END_HEIGHT_M[0], sd=dress.SHOE_END_HEIGHT_M[1])
+"""Where the landmark network was taught to place a shoe's visible ends."""
 
 
 def _known(build: Build, name: str, *, convention: float = 0.0) -> Known:
@@ -79,7 +73,7 @@ def body_knowledge(build: Build, /) -> BodyKnowledge:
     }
     thigh = build.length("half_thigh_depth")
     breadth = build.length("shoe_heel_breadth")
-    ball, ball_sd = FOOT_BALL_OVER_SOLE_M
+    ball, ball_sd = dress.FOOT_BALL_OVER_SOLE_M
     return BodyKnowledge(
         stature=build.stature,
         lengths=lengths,

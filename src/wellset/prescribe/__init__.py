@@ -1,0 +1,37 @@
+"""Prescribe: the set-up that suits a student, a club, a place and a coach's standards."""
+
+from wellset.prescribe.conditions import Shift, Wind, grip_down, moved, shifts
+from wellset.prescribe.floor import Floor
+from wellset.prescribe.ground import Ground
+from wellset.prescribe.holding import HEAD_REACH, TOE_UP, on_the_ground
+from wellset.prescribe.limits import Limits
+from wellset.prescribe.plan import Conflict, Plan, Planned, Remedy
+from wellset.prescribe.pose import ClubOnGround, Scene
+from wellset.prescribe.skeleton import Skeleton, skeleton_of
+from wellset.prescribe.solve_plan import solve_bag, solve_plan
+from wellset.prescribe.task import Task
+
+__all__ = [
+    "HEAD_REACH",
+    "TOE_UP",
+    "ClubOnGround",
+    "Conflict",
+    "Floor",
+    "Ground",
+    "Limits",
+    "Plan",
+    "Planned",
+    "Remedy",
+    "Scene",
+    "Shift",
+    "Skeleton",
+    "Task",
+    "Wind",
+    "grip_down",
+    "moved",
+    "on_the_ground",
+    "shifts",
+    "skeleton_of",
+    "solve_bag",
+    "solve_plan",
+]

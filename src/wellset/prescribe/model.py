@@ -1,0 +1,225 @@
+"""All residuals of one set-up, evaluated once for every term that shares them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+import numpy as np
+from attrs import field, frozen
+from numpy.typing import NDArray
+
+from wellset.estimation import OneSourceTerm, Term, prior
+from wellset.figure.figure import FigureState
+from wellset.measures import MEASURES
+from wellset.prescribe.aims import HINGE, SATURATES, Aim, AimRows
+from wellset.prescribe.natural import (
+    JOINT_LIMITS,
+    bone_lengths,
+    bones,
+    joint_angles,
+    lengths,
+    relaxed,
+    smooth_hand_gap,
+)
+from wellset.prescribe.pose import LAYOUT, Scene, place
+
+Array = NDArray[np.float64]
+
+STEP: Final = 1e-30
+"""Complex step of the derivatives; nothing is subtracted, so it may be far below rounding."""
+
+SEGMENTS: Final = "segments and grip"
+RELAXED: Final = "relaxed body"
+WINDOWS: Final = "windows, their targets"
+HINGES: Final = "windows and limits"
+ORDINARY: Final = "ordinary set-up"
+ASKED: Final = "club as asked"
+CLUB_BLOCKS: Final = ("toe_up", "extra_length")
+
+
+@frozen(kw_only=True, eq=False)
+class Evaluation:
+    """Residuals and Jacobians by source, and the measures, at one parameter vector."""
+
+    rows: Mapping[str, tuple[Array, Array]]
+    measures: Array
+    """Values in the published unit, catalogue order."""
+    gradients: Array
+    """Of the measures by the parameters, shape (k, n)."""
+    angles: Array
+    """Joint angles, degree, in the order of the joint limits."""
+    angle_gradients: Array
+    bone_jacobian: Array
+    """Of the vectors along the bones, shape (8, 3, n)."""
+
+
+@frozen(kw_only=True, eq=False)
+class Model:
+    """The residuals of one body with one club and the aims for it.
+
+    Parameters
+    ----------
+    scene : Scene
+    aims : tuple of Aim
+        On measures only; limits of the joints are always there.
+    """
+
+    scene: Scene
+    aims: tuple[Aim, ...]
+    hinge: float = HINGE
+    _aimed: AimRows = field(init=False, repr=False)
+    _wanted: list[int] = field(init=False, repr=False)
+    _seen: dict[bytes, Evaluation] = field(factory=dict, init=False, repr=False)
+
+    @_aimed.default
+    def _all_aims(self) -> AimRows:
+        return AimRows(aims=(*self.aims, *JOINT_LIMITS), hinge=self.hinge)
+
+    @_wanted.default
+    def _columns(self) -> list[int]:
+        return [_ORDER[aim.quantity] for aim in self.aims]
+
+    def evaluate(self, parameters: Array, /) -> Evaluation:
+        """Everything at these parameters; the last one is remembered."""
+        key = parameters.tobytes()
+        if key not in self._seen:
+            self._seen.clear()
+            self._seen[key] = self._evaluated(parameters)
+        return self._seen[key]
+
+    def _evaluated(self, parameters: Array) -> Evaluation:
+        stepped = parameters + 1j * STEP * np.eye(len(parameters))
+        values = place(stepped, self.scene)
+        state = FigureState(values=values, mass_weights=self.scene.skeleton.mass_weights)
+        measured = np.stack(
+            [m.published_per_si * np.asarray(m.formula(state)) for m in MEASURES.values()], axis=-1
+        )
+        angles = joint_angles(stepped, values, scene=self.scene)
+        smooth = measured.copy()
+        smooth[:, _ORDER["hand_gap"]] = smooth_hand_gap(values)
+        pulls, hinges = self._aimed(np.hstack([smooth[:, self._wanted], angles]))
+        along = bones(values)
+        groups = {
+            SEGMENTS: lengths(along, self.scene),
+            RELAXED: relaxed(stepped, values, scene=self.scene),
+            WINDOWS: pulls,
+            HINGES: hinges,
+        }
+        value, gradient = _split(measured)
+        angle, angle_gradient = _split(angles)
+        return Evaluation(
+            rows={name: _split(found) for name, found in groups.items()},
+            measures=value,
+            gradients=gradient,
+            angles=angle,
+            angle_gradients=angle_gradient,
+            bone_jacobian=np.moveaxis(along.imag, 0, -1) / STEP,
+        )
+
+
+_ORDER: Final = {id_: i for i, id_ in enumerate(MEASURES)}
+
+
+def _split(stepped: Array) -> tuple[Array, Array]:
+    """Values and Jacobian from complex steps, (n, m) -> (m,), (m, n)."""
+    return np.ascontiguousarray(stepped[0].real), np.ascontiguousarray(stepped.imag.T) / STEP
+
+
+@frozen(kw_only=True, eq=False)
+class ModelTerm(OneSourceTerm):
+    """The rows of one source of a model, as the engine takes them."""
+
+    model: Model
+    sd: float = 1.0
+
+    def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
+        """See :meth:`wellset.estimation.Term.linearise`."""
+        residuals, jacobian = self.model.evaluate(parameters).rows[self.source]
+        return residuals / self.sd, jacobian / self.sd
+
+
+@frozen(kw_only=True, eq=False)
+class BonesTerm(ModelTerm):
+    """Bones of exact length. They swing on arcs, and a strong pull along one holds it stiff."""
+
+    def curvature(self, parameters: Array, multipliers: Array, /) -> Array:
+        """See :class:`wellset.estimation.Curved`; bends of the joints' own paths left out.
+
+        Bones that are pushed, mostly the legs, are pushed by windows whose own curvature is
+        left out too, and both cancel exactly in turning a knee about the line from hip to
+        ankle; so across the body only a pull counts.
+        """
+        jacobian = self.model.evaluate(parameters).bone_jacobian
+        share = multipliers / bone_lengths(self.model.scene) / self.sd
+        weights = np.repeat(share[:, None], 3, axis=1)
+        weights[:, 0] = np.maximum(share, 0.0)
+        curved: Array = np.einsum("ki,kin,kim->nm", weights, jacobian, jacobian)
+        return curved
+
+
+ORDINARY_SD: Final = (0.5, np.radians(40.0))
+"""How loosely an ordinary set-up holds what nothing else does: metre (times the body's size)
+and radian. It is the same whatever the search starts from."""
+
+
+def terms(
+    model: Model, ordinary: Array, *, free: tuple[str, ...] = (), segment_sd_m: float = 0.0
+) -> list[Term]:
+    """The whole problem.
+
+    Parameters
+    ----------
+    model : Model
+    ordinary : (n,) array
+        An ordinary set-up for this body and club.
+    free : tuple of str
+        Blocks of the club that may move from what was asked, to find what would mend a
+        conflict.
+    """
+    size = LAYOUT.size
+    is_angle = np.array([_is_angle(label) for label in LAYOUT.labels])
+    sd = np.where(is_angle, ORDINARY_SD[1], ORDINARY_SD[0] * model.scene.skeleton.size)
+    body = np.arange(LAYOUT["toe_up"].start)
+    found: list[Term] = [
+        BonesTerm(source=SEGMENTS, model=model, hard=not segment_sd_m, sd=segment_sd_m or 1.0),
+        ModelTerm(source=RELAXED, model=model),
+        ModelTerm(source=WINDOWS, model=model),
+        ModelTerm(source=HINGES, model=model, robust_scale=SATURATES),
+        prior(ORDINARY, size=size, columns=body, mean=ordinary[body], sd=sd[body]),
+    ]
+    asked = {"toe_up": model.scene.club.toe_up, "extra_length": 0.0}
+    found.extend(
+        prior(
+            ASKED,
+            size=size,
+            columns=LAYOUT[block],
+            mean=asked[block],
+            sd=FREE_SD[block] if block in free else 1.0,
+            hard=block not in free,
+        )
+        for block in CLUB_BLOCKS
+    )
+    return found
+
+
+FREE_SD: Final = {"toe_up": np.radians(4.0), "extra_length": 0.04}
+"""How dear a change of lie or length is when one is looked for, radian and metre: beyond an
+inch and a half or a few degrees a club is another club (our judgement)."""
+
+_ANGLES: Final = (
+    "flare",
+    "open",
+    "lead_up",
+    "forward",
+    "away",
+    "up",
+    "set",
+    "roll",
+    "shaft_lean",
+    "toe_up",
+)
+
+
+def _is_angle(label: str) -> bool:
+    return label.rsplit(".", maxsplit=1)[-1] in _ANGLES
