@@ -21,6 +21,7 @@ from docs.generator import (
     files,
     frames,
     measures,
+    plan,
     standards,
     tables,
 )
@@ -33,7 +34,7 @@ DOCS: Final = Path(__file__).parent
 def pages() -> dict[str, str]:
     """Every generated page by its path under ``docs``."""
     found: dict[str, str] = {}
-    for kind in (measures, standards, commands, files, codes, tables, frames, estimate):
+    for kind in (measures, standards, commands, files, plan, codes, tables, frames, estimate):
         found |= kind.pages()
     return found
 

@@ -33,8 +33,15 @@ MORE: Final = {
     "--sheet-aimed": "Its direction is then taken to be the target's to 1.5°; where a picture "
     "shows it more than 20° off, it isn't believed. Without this option its direction is free.",
     "--paper": "ISO A4 or US Letter; the marker on it is the same.",
+    "--bag": "See [bag file](bag-file.md). Fourteen usual clubs without it.",
+    "--slope": "`uphill`, `downhill`, `ball above feet` or `ball below feet` with degrees. One "
+    "along the target line and one across it may be given. [What it "
+    "changes](slope-and-wind.md).",
+    "--wind": "`against` or `with` the shot: moves some windows and, against, the hands down the "
+    "grip.",
     "--out": "Made when it doesn't exist; files of the same names are replaced. It gets "
-    "`report.html`, `assessment.json`, `landmarks.json`, `face_on.jpg` and `down_the_line.jpg`.",
+    "`report.html`, `assessment.json`, `landmarks.json`, `face_on.jpg` and `down_the_line.jpg`; "
+    "from `plan` it gets `plan.json` and `plan.txt`.",
     "--json": "See [the JSON contract](json.md). With `-` nothing else stands on standard output.",
     "--units": "For the page and the terminal; JSON is always in metres, degrees and per cent.",
     "--quiet": "Progress otherwise goes to standard error, one line a step.",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 
+from docs.generator.plan import limits_table
 from docs.generator.tables import tape_rows
 from docs.generator.text import page, table
 from wellset.figure.landmarks import LANDMARKS
@@ -165,6 +166,23 @@ def student_page() -> str:
                     "`EU 43`, `UK 9`, `US 10`, `US women 8.5`, `27.5 cm`; used where no tape does",
                 ),
                 ("`tape`", "no", "tape measures, each with its unit; see below"),
+                ("`age`", "no", "years; a plan says when the tables don't cover it"),
+                (
+                    "`posture`",
+                    "no",
+                    (
+                        "`standing` (usual), `seated` or `one-armed`; the last two can be assessed "
+                        "but not planned yet"
+                    ),
+                ),
+                (
+                    "`limits`",
+                    "no",
+                    (
+                        "what the student can't or mustn't do, in degrees; see below. They win "
+                        "over every window of a plan"
+                    ),
+                ),
             ],
         ),
         "## Tape measures",
@@ -176,6 +194,8 @@ def student_page() -> str:
         table(("name", "where the tape goes", "spread, cm", "narrows"), tape_rows()),
         "Which ones pay off is on the page [how to use tape "
         "measures](../how-to/use-tape-measures.md).",
+        "## Limits",
+        limits_table(),
     )
 
 

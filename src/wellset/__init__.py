@@ -12,17 +12,20 @@ from types import ModuleType
 from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
-__all__ = ["__version__", "assess"]
+__all__ = ["__version__", "assess", "prescribe"]
 
 if TYPE_CHECKING:
-    from wellset.api import assess  # noqa: TC004  (what type checkers see; loaded late below)
+    # what type checkers see; loaded late below
+    from wellset.api import assess, prescribe  # noqa: TC004
     from wellset.services.assessment import Assessment
+    from wellset.services.plan_bag import BagPlan
 
 
 class _FrontDoor(ModuleType):
     """The package as a module whose verbs are functions.
 
-    The room ``wellset/assess/`` and the function ``wellset.assess`` share a name. Loading
+    The room ``wellset/assess/`` and the function ``wellset.assess`` share a name, and so do
+    ``prescribe`` and ``wellset.prescribe``. Loading
     the room would put it over the function; a property on the module's class stands above
     that. ``from wellset.assess import …`` still reaches the room.
     """
@@ -37,6 +40,17 @@ class _FrontDoor(ModuleType):
     @assess.setter
     def assess(self, _room: ModuleType) -> None:
         """The import system offers the room of that name here; the function stays."""
+
+    @property
+    def prescribe(self) -> Callable[..., BagPlan]:
+        """See :func:`wellset.api.prescribe`."""
+        from wellset.api import prescribe
+
+        return prescribe
+
+    @prescribe.setter
+    def prescribe(self, _room: ModuleType) -> None:
+        """The room of that name; the function stays."""
 
 
 sys.modules[__name__].__class__ = _FrontDoor

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from wellset import bootstrap
+from wellset.bootstrap import plan as _plan
 from wellset.services.assessment import Assessment
+from wellset.services.plan_bag import BagPlan
 from wellset.services.ports import Progress, silent
 
 
@@ -89,4 +91,67 @@ def assess(
         sheet_aimed=sheet_aimed,
         rendered_to_real=rendered_to_real,
         progress=progress,
+    )
+
+
+def prescribe(
+    *,
+    height: str | None = None,
+    student: str | Path | None = None,
+    bag: str | Path | None = None,
+    clubs: Sequence[str] = (),
+    hand: str | None = None,
+    shot: str | None = None,
+    slopes: Sequence[str] = (),
+    wind: str | None = None,
+    standards: str | Path | None = None,
+) -> BagPlan:
+    """Work out how a student should stand with each club.
+
+    Parameters
+    ----------
+    height : str, optional
+        Barefoot height with its unit; needed unless the student file has it.
+    student, bag, standards : path, optional
+        Student file, bag file, coach's own standards.
+    clubs : sequence of str
+        Clubs by name instead of a bag; with neither, fourteen usual clubs.
+    hand : "right" or "left", optional
+    shot : str, optional
+        Kind of shot in the standards; follows from each club.
+    slopes : sequence of str
+        ``"uphill 6"``, ``"ball above feet 8"`` and so on, degrees.
+    wind : str, optional
+        ``"against"``, ``"with"`` or ``"none"``.
+
+    Returns
+    -------
+    BagPlan
+
+    Raises
+    ------
+    WellsetError
+        Saying what is wrong, where, and how to mend it.
+
+    Examples
+    --------
+    >>> import wellset
+    >>> plan = wellset.prescribe(height="178 cm", clubs=["7-iron"]).plans[0]
+    >>> plan.fits
+    True
+    >>> wellset.prescribe(height="178 cm", clubs=["broom"])
+    Traceback (most recent call last):
+    ...
+    wellset.errors.InputError: ...
+    """
+    return _plan.plan_request(
+        height=height,
+        student=student,
+        bag=bag,
+        clubs=clubs,
+        hand=hand,
+        shot=shot,
+        slopes=slopes,
+        wind=wind,
+        standards=standards,
     )

@@ -12,6 +12,7 @@ from wellset import __version__
 from wellset import errors as e
 
 if TYPE_CHECKING:
+    from wellset.bootstrap import Delivery
     from wellset.services.assessment import Assessment
 
 EXIT_CODES = {
@@ -65,7 +66,20 @@ def build_parser() -> argparse.ArgumentParser:
     _add_sheet(commands)
     _add_serve(commands)
     _add_keeping(commands)
+    _add_plan(commands)
     return parser
+
+
+def _command(
+    commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, *, help_: str
+) -> argparse.ArgumentParser:
+    """One more command, with the exit codes under its help."""
+    return commands.add_parser(
+        name,
+        help=help_,
+        epilog=_CODES_TEXT,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
 
 
 def _add_common(command: argparse.ArgumentParser) -> None:
@@ -77,11 +91,8 @@ def _add_common(command: argparse.ArgumentParser) -> None:
 
 
 def _add_demo(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    demo = commands.add_parser(
-        "demo",
-        help="assess the built-in invented student and open the page",
-        epilog=_CODES_TEXT,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+    demo = _command(
+        commands, "demo", help_="assess the built-in invented student and open the page"
     )
     demo.add_argument("--no-open", action="store_true", help="don't open the page")
     _add_common(demo)
@@ -89,11 +100,8 @@ def _add_demo(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
 
 
 def _add_assess(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    assess = commands.add_parser(
-        "assess",
-        help="assess a student from one or two pictures at address",
-        epilog=_CODES_TEXT,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+    assess = _command(
+        commands, "assess", help_="assess a student from one or two pictures at address"
     )
     assess.add_argument("--face-on", metavar="FILE", help="picture in front of the chest")
     assess.add_argument(
@@ -126,12 +134,7 @@ def _add_assess(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -
 
 
 def _add_serve(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    serve = commands.add_parser(
-        "serve",
-        help="open the lesson book in the browser",
-        epilog=_CODES_TEXT,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
+    serve = _command(commands, "serve", help_="open the lesson book in the browser")
     serve.add_argument("--data", metavar="DIR", help="folder of the book; shown at the start")
     serve.add_argument("--database", metavar="URL", help="another database: postgresql://…")
     serve.add_argument("--port", type=int, default=8484, help="8484 when left out")
@@ -150,12 +153,7 @@ def _add_keeping(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         ("backup", "write the whole lesson book into one file", "file to write"),
         ("restore", "fill an empty lesson book from a backup", "file that `wellset backup` wrote"),
     ):
-        keeping = commands.add_parser(
-            name,
-            help=words,
-            epilog=_CODES_TEXT,
-            formatter_class=argparse.RawDescriptionHelpFormatter,
-        )
+        keeping = _command(commands, name, help_=words)
         keeping.add_argument("file", metavar="FILE", help=file)
         keeping.add_argument("--data", metavar="DIR", help="folder of the book")
         keeping.add_argument("--database", metavar="URL", help="another database: postgresql://…")
@@ -163,15 +161,35 @@ def _add_keeping(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
 
 
 def _add_sheet(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    sheet = commands.add_parser(
-        "sheet",
-        help="make the marker sheet to print and lay on the ground (PDF)",
-        epilog=_CODES_TEXT,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+    sheet = _command(
+        commands, "sheet", help_="make the marker sheet to print and lay on the ground (PDF)"
     )
     sheet.add_argument("--paper", choices=("a4", "letter"), default="a4", help="paper to print on")
     sheet.add_argument("--out", metavar="FILE", default=SHEET_FILE, help="file to write")
     sheet.add_argument("--debug", action="store_true", help="show the traceback of an error")
+
+
+def _add_plan(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    plan = _command(commands, "plan", help_="work out how a student should stand with each club")
+    plan.add_argument("--height", metavar="LENGTH", help='barefoot, such as "178 cm", "5 ft 10 in"')
+    plan.add_argument("--student", metavar="FILE", help="student file (YAML)")
+    plan.add_argument("--bag", metavar="FILE", help="bag file (YAML); fourteen usual clubs without")
+    plan.add_argument(
+        "--club", action="append", metavar="NAME", help="one club; may be given several times"
+    )
+    plan.add_argument(
+        "--hand", choices=("right", "left"), help="right unless the student file says"
+    )
+    plan.add_argument("--shot", metavar="NAME", help="kind of shot; follows from each club")
+    plan.add_argument(
+        "--slope",
+        action="append",
+        metavar="SLOPE",
+        help='such as "uphill 6" or "ball above feet 8", in degrees; may be given twice',
+    )
+    plan.add_argument("--wind", choices=("none", "against", "with"), help="a wind one feels")
+    plan.add_argument("--standards", metavar="FILE", help="your own standards (YAML)")
+    _add_common(plan)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -282,6 +300,8 @@ def _run(options: argparse.Namespace) -> int:
     from wellset import bootstrap
 
     progress = _progress(quiet=options.quiet)
+    if options.command == "plan":
+        return _plan(options)
     if options.command == "demo":
         assessment = bootstrap.assess_demo(progress=progress)
     else:
@@ -304,22 +324,48 @@ def _run(options: argparse.Namespace) -> int:
     return _deliver(assessment, options)
 
 
+def _plan(options: argparse.Namespace) -> int:
+    from wellset.bootstrap.plan import deliver_plan, plan_request
+
+    bag = plan_request(
+        height=options.height,
+        student=options.student,
+        bag=options.bag,
+        clubs=options.club or (),
+        hand=options.hand,
+        shot=options.shot,
+        slopes=options.slope or (),
+        wind=options.wind,
+        standards=options.standards,
+    )
+    path = None if options.json == "-" else options.json
+    return _show(
+        deliver_plan(bag, folder=options.out, json_path=path, units=options.units), options
+    )
+
+
 def _deliver(assessment: Assessment, options: argparse.Namespace) -> int:
     from wellset import bootstrap
 
-    printed = options.json == "-"
     result = bootstrap.deliver(
         assessment,
         folder=options.out,
-        json_path=None if printed else options.json,
+        json_path=None if options.json == "-" else options.json,
         units=options.units,
     )
+    code = _show(result, options)
+    if options.command == "demo" and not options.no_open and result.page is not None:
+        bootstrap.open_page(result.page)
+    return code
+
+
+def _show(result: Delivery, options: argparse.Namespace) -> int:
+    """Print what was asked for, and what could not be written."""
+    printed = options.json == "-"
     text = _escaped(result.json_text) if printed else _plain(result.terminal_text)
     print(text, end="", flush=True)
     for failure in result.failures:
         _say(failure.sentence)
-    if options.command == "demo" and not options.no_open and result.page is not None:
-        bootstrap.open_page(result.page)
     return EXIT_CODES[e.OutputError] if result.failures else 0
 
 

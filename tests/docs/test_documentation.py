@@ -12,6 +12,7 @@ from docs.generator.files import STANDARDS_EXAMPLE, STUDENT_EXAMPLE
 from wellset.cli import EXIT_CODES, build_parser
 from wellset.figure.landmarks import LANDMARKS
 from wellset.measures import MEASURES
+from wellset.services.bag_file import read_bag
 from wellset.services.landmark_file import read_landmarks
 from wellset.services.student_file import make_student
 from wellset.standards import Shot, load_standards
@@ -155,6 +156,8 @@ def test_every_whole_file_in_the_pages_is_read() -> None:
         text = "\n".join(line[indent:] for line in block.splitlines())
         if "wellset.student/1" in text:
             make_student(height=None, file_text=text, where=name)
+        elif "wellset.bag/1" in text:
+            assert read_bag(text, where=name)
         else:
             load_standards(text, where=name)
 
@@ -231,6 +234,7 @@ def test_the_parser_has_the_commands_that_the_pages_name() -> None:
         "serve",
         "backup",
         "restore",
+        "plan",
     ]
 
 

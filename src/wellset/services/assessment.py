@@ -18,6 +18,7 @@ from wellset.figure.sighting import Sighting
 from wellset.figure.views import Hand, View
 from wellset.geometry import Camera
 from wellset.measures import MeasureResult
+from wellset.prescribe import Limits
 from wellset.services.corrections import Corrections
 
 Array = NDArray[np.float64]
@@ -25,11 +26,22 @@ Array = NDArray[np.float64]
 
 @frozen(kw_only=True)
 class Student:
-    """Whose set-up it is: a name to print, hand, and build."""
+    """Whose set-up it is: a name to print, hand, build, and what limits a plan.
+
+    Parameters
+    ----------
+    posture : str
+        ``standing``, ``seated`` or ``one-armed``; only a plan asks.
+    age : int or None
+        Years; only said to judge whether the tables fit.
+    """
 
     name: str = ""
     hand: Hand | None = None
     build: Build
+    limits: Limits = field(factory=Limits)
+    posture: str = "standing"
+    age: int | None = None
 
 
 @frozen(kw_only=True, eq=False)

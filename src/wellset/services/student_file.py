@@ -10,6 +10,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, fie
 from wellset.body import TAPE_MEASURES, Build, Sex
 from wellset.errors import InputError
 from wellset.figure.views import Hand
+from wellset.prescribe import Limits
 from wellset.services.assessment import Student
 from wellset.services.documents import Document, parse_yaml, validate
 from wellset.units import foot_length_of_shoe, parse_length, parse_mass
@@ -43,6 +44,18 @@ def _tape_name(name: str) -> str:
     return name
 
 
+_Angle = Annotated[float, Field(ge=0, le=120, allow_inf_nan=False)]
+
+
+class _Limits(Document):
+    """What the student can't or mustn't do, in degrees."""
+
+    max_forward_bend: _Angle | None = None
+    max_knee_flex: _Angle | None = None
+    max_side_bend: _Angle | None = None
+    no_deep_bend: bool = False
+
+
 _Length = Annotated[str, BeforeValidator(_length)]
 _Mass = Annotated[str, BeforeValidator(_mass)]
 _Shoe = Annotated[str, BeforeValidator(_shoe)]
@@ -58,6 +71,9 @@ class _File(Document):
     weight: _Mass | None = None
     shoe_size: _Shoe | None = None
     tape: dict[Annotated[str, AfterValidator(_tape_name)], _Length] = Field(default_factory=dict)
+    age: int | None = Field(default=None, ge=3, le=110)
+    posture: Literal["standing", "seated", "one-armed"] = "standing"
+    limits: _Limits = _Limits()
 
     @field_validator("sex")
     @classmethod
@@ -125,4 +141,11 @@ def make_student(
         mass=parse_mass(file.weight, where="weight") if file.weight is not None else None,
         **tapes,  # type: ignore[arg-type]  # every name is checked to be a tape measure
     )
-    return Student(name=file.name, hand=file.hand, build=build)
+    return Student(
+        name=file.name,
+        hand=file.hand,
+        build=build,
+        limits=Limits.of(**file.limits.model_dump()),
+        posture=file.posture,
+        age=file.age,
+    )

@@ -1,0 +1,103 @@
+"""Wiring of the plan: from what a person types to plans, and where they are written."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+from wellset.bootstrap import UNITS, Delivery, _hand, _text, one_blas_thread
+from wellset.equipment import find_club
+from wellset.errors import InputError, OutputError
+from wellset.reports.plan_json import plan_json_text
+from wellset.reports.plan_terminal import plan_text
+from wellset.reports.writing import write_file
+from wellset.services.bag_file import BagEntry, read_bag, usual_bag
+from wellset.services.place_words import ground_from_words, wind_from_words
+from wellset.services.plan_bag import BagPlan, PlanRequest, plan_bag
+from wellset.services.student_file import make_student
+from wellset.standards import default_standards, load_standards
+
+DATA: Final = "plan.json"
+TABLE: Final = "plan.txt"
+
+
+def plan_request(
+    *,
+    height: str | None = None,
+    student: str | Path | None = None,
+    bag: str | Path | None = None,
+    clubs: Sequence[str] = (),
+    hand: str | None = None,
+    shot: str | None = None,
+    slopes: Sequence[str] = (),
+    wind: str | None = None,
+    standards: str | Path | None = None,
+) -> BagPlan:
+    """Plan from what a person types; see :func:`wellset.prescribe`."""
+    request = PlanRequest(
+        student=make_student(
+            height=height,
+            file_text=_text(str(student), what="student") if student is not None else None,
+            where=str(student) if student is not None else "student",
+        ),
+        clubs=_clubs(bag, clubs),
+        standards=(
+            load_standards(_text(str(standards), what="standards"), where=str(standards))
+            if standards is not None
+            else default_standards()
+        ),
+        shot=shot,
+        hand=_hand(hand),
+        ground=ground_from_words(slopes),
+        wind=wind_from_words(wind),
+    )
+    with one_blas_thread():
+        return plan_bag(request)
+
+
+def _clubs(bag: str | Path | None, clubs: Sequence[str]) -> tuple[BagEntry, ...]:
+    """Named clubs, those of a bag file, or the usual fourteen."""
+    if bag is not None and clubs:
+        raise InputError(
+            "The clubs are said twice",
+            why="both a bag and single clubs were given.",
+            fix="Give --bag or --club, not both.",
+        )
+    if bag is not None:
+        return read_bag(_text(str(bag), what="bag"), where=str(bag))
+    if clubs:
+        return tuple(BagEntry(club=find_club(name)) for name in clubs)
+    return usual_bag()
+
+
+def deliver_plan(
+    bag: BagPlan,
+    /,
+    *,
+    folder: str | Path | None,
+    json_path: str | Path | None,
+    units: str = "cm",
+) -> Delivery:
+    """Write what was asked for; what cannot be written is reported, the rest is kept."""
+    json_text = plan_json_text(bag)
+    wanted: list[tuple[Path, str]] = []
+    if json_path is not None:
+        wanted.append((Path(json_path), json_text))
+    if folder is not None:
+        place = Path(folder)
+        wanted += [(place / DATA, json_text), (place / TABLE, plan_text(bag, units=UNITS[units]))]
+    files: list[str] = []
+    failures: list[OutputError] = []
+    for path, text in wanted:
+        try:
+            write_file(path, text.encode())
+            files.append(str(path))
+        except OutputError as error:
+            failures.append(error)
+    return Delivery(
+        page=None,
+        json_text=json_text,
+        terminal_text=plan_text(bag, units=UNITS[units], files=files),
+        failures=tuple(failures),
+    )

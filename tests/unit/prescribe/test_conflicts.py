@@ -1,0 +1,106 @@
+"""What doesn't fit is named, with numbers and remedies that work."""
+
+import math
+
+import pytest
+from attrs import evolve
+
+from tests.support.plans import task
+from wellset.body import Sex
+from wellset.equipment import find_club
+from wellset.errors import InputError
+from wellset.prescribe import Limits, Plan, solve_plan
+
+
+def fitted(plan_club: str, *, length: float, lie_deg: float, stature: float) -> Plan:
+    club = find_club(plan_club, length=length, lie=math.radians(lie_deg))
+    return solve_plan(task(club, stature=stature))
+
+
+def test_a_club_far_too_upright_is_named_with_the_toe_up_that_mends_it() -> None:
+    plan = fitted("7-iron", length=0.94, lie_deg=71, stature=1.75)
+    assert not plan.fits
+    named = {conflict.measure for conflict in plan.conflicts}
+    assert named & {"shaft_angle", "handle_height"}
+    remedies = [r for c in plan.conflicts for r in c.remedies if r.kind == "toe_up" and r.cures]
+    assert remedies
+    assert remedies[0].amount > 0
+    # doing what it says makes it fit
+    club = find_club("7-iron", length=0.94, lie=math.radians(71))
+    held_lower = task(club, stature=1.75, toe_up=math.radians(4.0 + remedies[0].amount + 0.2))
+    assert solve_plan(held_lower).fits
+
+
+def test_a_club_far_too_flat_asks_for_a_more_upright_one() -> None:
+    plan = fitted("9-iron", length=0.84, lie_deg=56, stature=1.75)
+    remedy = next(r for c in plan.conflicts for r in c.remedies if r.cures and not r.what)
+    assert remedy.kind == "toe_up"
+    assert remedy.amount < 0
+    assert "more upright" in remedy.message
+
+
+def test_the_facts_of_a_conflict_name_the_window_and_the_club() -> None:
+    plan = fitted("9-iron", length=0.84, lie_deg=56, stature=1.75)
+    facts = {fact for conflict in plan.conflicts for fact in conflict.facts}
+    assert "the window for handle height" in facts
+    assert "the lie of the club (56.0°)" in facts
+    for conflict in plan.conflicts:
+        window = plan.measures[conflict.measure].window
+        assert window is not None
+        value = plan.measures[conflict.measure].value
+        limit = window.low if conflict.amount < 0 else window.high
+        assert limit is not None
+        assert value - limit == pytest.approx(conflict.amount, abs=1e-6)
+        assert plan.measures[conflict.measure].tolerance == 0
+
+
+def test_widening_the_window_that_a_remedy_names_makes_it_fit() -> None:
+    plan = fitted("7-iron", length=1.016, lie_deg=68, stature=1.75)
+    remedy = next(r for c in plan.conflicts for r in c.remedies if r.kind == "window" and r.cures)
+    club = find_club("7-iron", length=1.016, lie=math.radians(68))
+    one = task(club, stature=1.75)
+
+    def widened(by: float) -> bool:
+        windows = tuple(
+            evolve(
+                w,
+                low=w.low if by > 0 or w.low is None else w.low + by,
+                high=w.high if by < 0 or w.high is None else w.high + by,
+            )
+            if w.measure == remedy.what
+            else w
+            for w in one.windows
+        )
+        return solve_plan(evolve(one, windows=windows)).fits
+
+    assert not widened(0.0)
+    assert widened(remedy.amount * 1.3)
+
+
+def test_the_students_limit_wins_over_the_window_and_is_said() -> None:
+    plan = solve_plan(task(limits=Limits.of(max_forward_bend=25)))
+    assert plan.measures["forward_bend"].value <= 25
+    conflict = next(c for c in plan.conflicts if c.code == "limit_against_window")
+    assert conflict.measure == "forward_bend"
+    assert conflict.amount == pytest.approx(25 - 33)
+    assert "The limit wins" in conflict.message
+    assert conflict.remedies[0].kind == "window"
+
+
+def test_no_deep_bend_holds_bend_and_knees_together() -> None:
+    plan = solve_plan(task("sand wedge", sex=Sex.WOMEN, stature=1.70,
+                           limits=Limits.of(no_deep_bend=True)))  # fmt: skip
+    assert plan.measures["forward_bend"].value <= 30
+    assert plan.measures["lead_knee_flex"].value <= 22
+    assert plan.measures["trail_knee_flex"].value <= 22
+
+
+def test_the_tighter_of_two_limits_counts() -> None:
+    limits = Limits.of(max_forward_bend=20, no_deep_bend=True)
+    assert limits.at_most["forward_bend"] == 20
+    assert limits.at_most["lead_knee_flex"] == 22
+
+
+def test_a_limit_of_something_that_is_no_measure_is_refused() -> None:
+    with pytest.raises(InputError, match="is no limit of a measure"):
+        Limits(at_most={"neck": 10})
