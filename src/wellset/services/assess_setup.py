@@ -125,7 +125,8 @@ def _shot(request: Request) -> str:
 def _judged(solved: Fit, sightings: Sequence[Sighting], *, request: Request) -> Judged:
     """Measures of a solution, and what the standards say of them."""
     measures = judge_all(solved, sightings)
-    windows = request.standards.windows_for(_shot(request), scale=_scale(request, measures))
+    scale = student_scale(request.student.build, request.club, stance=measures["stance_width"])
+    windows = request.standards.windows_for(_shot(request), scale=scale)
     found = findings(measures, windows, decision=request.standards.decision)
     return Judged(measures=measures, findings=found, advice=first_change(found))
 
@@ -305,9 +306,8 @@ def shoulder_breadth(build: Build, /) -> Yardstick:
     return Yardstick(metres=mean, sd=(between + within) ** 0.5)
 
 
-def _scale(request: Request, measures: Mapping[str, MeasureResult]) -> StudentScale:
+def student_scale(build: Build, club: Club, *, stance: MeasureResult | None) -> StudentScale:
     """What the relative units of the standards mean for this student with this club."""
-    build, stance = request.student.build, measures["stance_width"]
     shoulder = shoulder_breadth(build)
     shoe = build.length("shoe_length")
     stance_yard = (
@@ -317,7 +317,7 @@ def _scale(request: Request, measures: Mapping[str, MeasureResult]) -> StudentSc
     )
     return StudentScale(
         stance_width=stance_yard,
-        head_length=Yardstick(metres=request.club.head_length_m, sd=request.club.head_length_sd_m),
+        head_length=Yardstick(metres=club.head_length_m, sd=club.head_length_sd_m),
         shoulder_width=shoulder,
         foot_length=Yardstick(metres=shoe.value, sd=shoe.sd),
     )

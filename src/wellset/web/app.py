@@ -15,14 +15,23 @@ from wellset import __version__
 from wellset.services.lesson_work import Desk
 from wellset.web.entry import signed_in
 from wellset.web.limits import BodyLimits
-from wellset.web.pages import entrance, lessons, media, settings, setups, students, today
+from wellset.web.pages import (
+    entrance,
+    lessons,
+    media,
+    settings,
+    setups,
+    standards,
+    students,
+    today,
+)
 from wellset.web.problems import add_problems
 from wellset.web.security.doors import Doors
 from wellset.web.security.passwords import Passwords
 from wellset.web.security.sessions import Sessions
 from wellset.web.site import Line, Options, Site
 
-BOOK_PAGES = (today, students, lessons, setups, media, settings)
+BOOK_PAGES = (today, students, lessons, setups, media, standards, settings)
 """Pages for signed-in devices only."""
 
 
