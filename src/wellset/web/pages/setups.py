@@ -13,13 +13,14 @@ from markupsafe import Markup
 from wellset.errors import MissingError
 from wellset.figure.views import View
 from wellset.lessons import Change, Lesson, Reading, SetUp, SetUpState, StudentCard, change_between
-from wellset.measures import MEASURES, Unit
+from wellset.measures import MEASURES
 from wellset.reports.page import report_css
 from wellset.services.book import Job, JobState
 from wellset.services.lesson_book import remove_setup
 from wellset.services.lesson_work import again
 from wellset.web.forms import SentForm
 from wellset.web.rendering import render
+from wellset.web.shown_units import shown_unit
 from wellset.web.site import SiteNow
 
 router = APIRouter(include_in_schema=False)
@@ -214,7 +215,7 @@ def _changes(
     for name, measure in MEASURES.items():
         if name not in before or name not in after:
             continue
-        factor, unit = _shown_unit(measure.unit, inches=inches)
+        factor, unit = shown_unit(measure.unit, inches=inches)
         a, b = (
             Reading(when=r.when, value=r.value * factor, sd=r.sd * factor)
             for r in (before[name], after[name])
@@ -222,9 +223,3 @@ def _changes(
         change = change_between(a, b)
         rows.append(ChangeRow(title=measure.title, unit=unit, before=a, after=b, change=change))
     return tuple(sorted(rows, key=lambda row: not row.change.real))
-
-
-def _shown_unit(unit: Unit, *, inches: bool) -> tuple[float, str]:
-    if unit is Unit.METRE:
-        return (1 / 0.0254, "in") if inches else (100.0, "cm")
-    return (1.0, "°" if unit is Unit.DEGREE else "%")
