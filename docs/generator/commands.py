@@ -30,6 +30,8 @@ MORE: Final = {
     "--hand": "Taken from the landmark file or the student file, else recognised in the pictures.",
     "--landmarks": "See [landmark file](landmark-file.md).",
     "--ignore-ground": "What was found all the same is named in the report with the reason.",
+    "--phone-level": "Tilt and roll of each phone are then taken to be none, to 0.7°; where the "
+    "points show otherwise, they win.",
     "--sheet-aimed": "Its direction is then taken to be the target's to 1.5°; where a picture "
     "shows it more than 20° off, it isn't believed. Without this option its direction is free.",
     "--paper": "ISO A4 or US Letter; the marker on it is the same.",

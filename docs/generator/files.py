@@ -350,7 +350,7 @@ def json_page() -> str:
                     (
                         "one for each window in the order of checking: `verdict`, "
                         "`probability_inside`, `side`, `window`, sentences for coach and student, "
-                        "and `settle`: what would decide it"
+                        "`settle`: what would decide it, and `settling`: the same in numbers"
                     ),
                 ),
                 (

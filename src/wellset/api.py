@@ -27,6 +27,7 @@ def assess(
     landmarks: str | Path | None = None,
     ignore_ground: Sequence[str] = (),
     sheet_aimed: bool = False,
+    phone_level: bool = False,
     rendered_to_real: bool = True,
     progress: Progress = silent,
 ) -> Assessment:
@@ -52,6 +53,8 @@ def assess(
         Found things on the ground to leave out: "stick", "upright", "sheet", or "all".
     sheet_aimed : bool
         Whether the marker sheet's arrow was pointed at the target with care.
+    phone_level : bool
+        Whether the phones stood level and upright by their own level.
     rendered_to_real : bool
         Whether intervals allow for real people being harder to see than rendered ones.
         Switch it off only to measure rendered scenes.
@@ -89,6 +92,7 @@ def assess(
         landmarks=landmarks,
         ignore_ground=ignore_ground,
         sheet_aimed=sheet_aimed,
+        phone_level=phone_level,
         rendered_to_real=rendered_to_real,
         progress=progress,
     )

@@ -130,6 +130,11 @@ def _add_assess(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -
         action="store_true",
         help="the marker sheet's arrow was pointed at the target with care",
     )
+    assess.add_argument(
+        "--phone-level",
+        action="store_true",
+        help="the phone stood level and upright by its own level in every picture",
+    )
     _add_common(assess)
 
 
@@ -319,6 +324,7 @@ def _run(options: argparse.Namespace) -> int:
             landmarks=options.landmarks,
             ignore_ground=options.ignore_ground,
             sheet_aimed=options.sheet_aimed,
+            phone_level=options.phone_level,
             progress=progress,
         )
     return _deliver(assessment, options)

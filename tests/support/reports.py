@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from tests.support.sightings import by_hand, changed, scene_setting, scene_sightings
 from tests.support.truth import load
-from wellset.advise import findings, first_change
-from wellset.assess import Fit, fit, judge_all
+from wellset.advise import findings, first_change, settle_all
+from wellset.assess import Fit, Solved, fit, judge_all
 from wellset.body.build import Build
 from wellset.equipment import Club, find_club
 from wellset.figure.notes import Note
@@ -76,10 +76,14 @@ def assessment(
     found = fit(scene_setting(scene), sightings)
     measures = judge_all(found, sightings)
     club = find_club(truth["club"].replace("_", " "))
-    judged = findings(measures, _windows(club, measures["stance_width"]))
+    build = Build(stature=truth["stature_m"])
+    judged = settle_all(
+        findings(measures, _windows(club, measures["stance_width"])),
+        solved=Solved(fit=found, setting=scene_setting(scene), sightings=sightings, build=build),
+    )
     return Assessment(
         hand=hand,
-        student=Student(name=name, hand=hand, build=Build(stature=truth["stature_m"])),
+        student=Student(name=name, hand=hand, build=build),
         club=club,
         shot=shot_for(club.kind.value).value,
         fit=found,

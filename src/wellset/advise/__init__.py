@@ -19,7 +19,9 @@ from wellset.advise.conformity import (
     tail_probabilities,
 )
 from wellset.advise.display import quantity, window_text, with_interval
-from wellset.advise.findings import Finding, findings, percent, settle
+from wellset.advise.findings import Finding, findings, percent
+from wellset.advise.settled import Settling
+from wellset.advise.settling import settle_all, with_settling
 from wellset.advise.words import Drill, MeasureWords, Side, SideWords, all_drills, read_words, words
 
 __all__ = [
@@ -32,6 +34,7 @@ __all__ = [
     "MeasureWords",
     "Move",
     "PhoneAdvice",
+    "Settling",
     "Side",
     "SideWords",
     "Standing",
@@ -47,9 +50,10 @@ __all__ = [
     "probability_inside",
     "quantity",
     "read_words",
-    "settle",
+    "settle_all",
     "tail_probabilities",
     "window_text",
     "with_interval",
+    "with_settling",
     "words",
 ]

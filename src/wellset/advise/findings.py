@@ -8,6 +8,7 @@ from attrs import frozen
 
 from wellset.advise.conformity import Judgement, Verdict, judge
 from wellset.advise.display import window_text, with_interval
+from wellset.advise.settled import Settling
 from wellset.advise.words import Drill, Side, words
 from wellset.errors import InputError
 from wellset.measures import MEASURES, Measured, MeasureResult, NotMeasurable, Unit
@@ -35,6 +36,8 @@ class Finding:
         Whole sentences.
     order : int
         Place in the order of checking.
+    settling : Settling or None
+        What would settle an undecided one, where that was worked out.
     """
 
     measure: str
@@ -46,6 +49,7 @@ class Finding:
     for_coach: str
     for_student: str
     order: int
+    settling: Settling | None = None
 
     @property
     def measured(self) -> bool:
@@ -92,7 +96,12 @@ class Finding:
     @property
     def settle(self) -> str:
         """What would settle an undecided finding; empty for a decided one."""
-        return settle(self)
+        if self.verdict is not Verdict.UNDECIDED:
+            return ""
+        result = self.result
+        if isinstance(result, NotMeasurable) and (self.settling is None or not self.settling.step):
+            return result.fix
+        return self.settling.words if self.settling is not None else ""
 
 
 def findings(
@@ -134,20 +143,6 @@ def findings(
         else:
             found.append(_judged(result, window, units=units, decision=rule))
     return tuple(found)
-
-
-def settle(finding: Finding) -> str:
-    """What to lay down, or which picture to retake, to settle an undecided finding.
-
-    A table of rules by measure; it doesn't know which of the pictures limits this very
-    set-up. A result that says itself what would help comes first.
-    """
-    if finding.verdict is not Verdict.UNDECIDED:
-        return ""
-    rule = words()[finding.measure].settle
-    if isinstance(finding.result, NotMeasurable):
-        return finding.result.fix or rule
-    return rule
 
 
 def _unmeasured(result: NotMeasurable, window: Window, *, units: UnitSystem) -> Finding:
@@ -192,7 +187,7 @@ def _for_coach(result: Measured, window: Window, *, judgement: Judgement, units:
         return head
     texts = words()[window.measure]
     if judgement.side is None or judgement.verdict is Verdict.UNDECIDED:
-        return f"{head} {_cannot_tell(judgement)} {texts.settle}"
+        return f"{head} {_cannot_tell(judgement)}"
     by = with_interval(judgement.amount_out, unit=window.unit, units=units, sd=judgement.amount_sd)
     where = f"It lies {by} {_DIRECTION[judgement.side]} the window."
     return f"{head} {where} {texts.sides[judgement.side].coach}"

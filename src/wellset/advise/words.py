@@ -66,13 +66,10 @@ class MeasureWords:
     ----------
     fine : str
         To the student, when it is inside.
-    settle : str
-        To the coach, when the pictures can't tell: what to lay down or retake.
     sides : mapping of Side to SideWords
     """
 
     fine: str
-    settle: str
     sides: Mapping[Side, SideWords]
 
 
@@ -88,7 +85,6 @@ class _SidePart(_Model):
 
 class _MeasurePart(_Model):
     fine: Text
-    settle: Text
     low: _SidePart
     high: _SidePart
 
@@ -105,7 +101,6 @@ class _DrillPart(_Model):
 class _WordsFile(_Model):
     schema_: Literal["wellset.words/1"] = Field(alias="schema")
     measures: dict[str, _MeasurePart]
-    settle: dict[str, Text]
     cautions: dict[str, Text]
     drills: dict[str, _DrillPart]
 
@@ -116,7 +111,6 @@ class _WordsFile(_Model):
         for what, names, known in (
             ("measures", set(self.measures), set(MEASURES)),
             ("drills", used, set(self.drills)),
-            ("settle", {m.settle for m in self.measures.values()}, set(self.settle)),
             ("cautions", {d.caution for d in self.drills.values()}, set(self.cautions)),
         ):
             if names != known:
@@ -151,7 +145,6 @@ def read_words(text: str) -> Mapping[str, MeasureWords]:
         {
             measure: MeasureWords(
                 fine=part.fine,
-                settle=file.settle[part.settle],
                 sides=MappingProxyType(
                     {
                         side: SideWords(

@@ -109,6 +109,7 @@ def _fixed_terms(
         *p.middle_terms(layout),
         *p.weak_terms(setting, layout),
         *p.camera_terms(sightings, layout),
+        *(p.level_terms(sightings, layout) if setting.level else ()),
     ]
 
 

@@ -73,6 +73,9 @@ SWAY_HEIGHT_M: Final = 0.9
 GRIP_MIDDLE_M: Final = (0.12, 0.02)
 """Middle of both hands from the butt along the grip, and spread (our judgement from hand
 breadths of 8-9 cm, ANSUR II)."""
+LEVEL_SD: Final = np.radians(0.7)
+"""How level and upright a phone stands by its own level, the lens's squareness to its back
+included (our judgement)."""
 STICK_SLOPE_SD: Final = np.radians(0.6)
 """How well a coach points a stick at the target (our judgement)."""
 
@@ -121,6 +124,8 @@ class Setting:
 
     body: BodyKnowledge
     club: ClubKnowledge
+    level: bool = False
+    """Whether somebody says that the phones stood level and upright."""
 
     def start_points(self) -> Array:
         """Points of an ordinary set-up for this stature, shape (N, 3)."""
@@ -261,6 +266,20 @@ def weak_terms(setting: Setting, layout: Layout) -> list[Term]:
     start = setting.start_points().ravel()
     free = [i for i in range(len(start)) if i // 3 != INDEX["ball"]]
     return [prior(START, size=layout.size, columns=free, mean=start[free], sd=START_SD_M)]
+
+
+def level_terms(sightings: Sequence[Sighting], layout: Layout) -> list[LinearTerm]:
+    """Phones that stood level and upright by their own level."""
+    columns = [layout[s.view.value].start + i for s in sightings for i in (2, 3)]
+    return [
+        LinearTerm(
+            source=CAMERA,
+            matrix=np.eye(layout.size)[columns],
+            target=np.zeros(len(columns)),
+            sd=np.full(len(columns), LEVEL_SD),
+            robust_scale=2.0,
+        )
+    ]
 
 
 def camera_terms(sightings: Sequence[Sighting], layout: Layout) -> list[Term]:

@@ -53,6 +53,11 @@ _SD = {
 """Spread of these before the pictures."""
 
 
+def spreads(name: str, /) -> tuple[float, ...]:
+    """Spread of a stick's parameters before the pictures, in the order of `PARAMETERS`."""
+    return tuple(float(sd) for sd in _SD[name])
+
+
 @frozen(kw_only=True, eq=False)
 class LabelledStick:
     """A stick in one picture, which way it lies, and where on it the two places are."""

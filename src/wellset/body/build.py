@@ -260,6 +260,22 @@ class Build:
             source=self._source(name),
         )
 
+    def expected_reading(self, tape: str) -> float:
+        """What a tape measure not taken yet would read for this build, metres.
+
+        Raises
+        ------
+        InputError
+            For a name that is not in :data:`TAPE_MEASURES`.
+        """
+        if tape not in TAPE_MEASURES:
+            raise InputError(
+                f'No tape measure is called "{tape}"',
+                why=f"the tape measures are: {', '.join(TAPE_MEASURES)}.",
+                fix="Name one of them.",
+            )
+        return float(self._posterior.mean[self._posterior.row(tape_row(tape))])
+
     def lengths(self) -> Lengths:
         """All lengths with their joint covariance, in the order of :data:`LENGTHS`."""
         return Lengths(*(getattr(self._lengths, part) for part in Lengths._fields))

@@ -104,6 +104,7 @@ def assess_request(
     landmarks: str | Path | None = None,
     ignore_ground: Sequence[str] = (),
     sheet_aimed: bool = False,
+    phone_level: bool = False,
     rendered_to_real: bool = True,
     progress: Progress = silent,
 ) -> Assessment:
@@ -140,6 +141,7 @@ def assess_request(
         ),
         rendered_to_real=rendered_to_real,
         ground=ground_use(ignore_ground, sheet_aimed=sheet_aimed),
+        phone_level=phone_level,
     )
     with one_blas_thread():
         return assess_setup(request, reader=picture_reader(), progress=progress)

@@ -18,7 +18,8 @@ from wellset.reports.model import Change, NoteLine, PictureModel, ReportModel, R
 from wellset.reports.on_the_ground import ground_words
 from wellset.reports.overlay import draw
 from wellset.reports.phones import phones
-from wellset.reports.rows import change, missing_groups, plain_rows, remedies, row, source_rows
+from wellset.reports.remedies import remedies
+from wellset.reports.rows import change, missing_groups, plain_rows, row, source_rows
 from wellset.reports.words import give_or_take
 from wellset.services.assessment import Assessment
 from wellset.units import UnitSystem, format_feet_inches, format_length
@@ -183,7 +184,7 @@ def compose(
         pictures=tuple(_picture(v, drawing=d) for v, d in drawn.items()),
         key=_key(drawn),
         rows=rows,
-        remedies=remedies(rows),
+        remedies=remedies(assessment.findings, units=units),
         plain=plain_rows(assessment, judged=(r.measure for r in rows), units=units),
         missing=missing,
         sources=source_rows(assessment, units=units),

@@ -70,6 +70,22 @@ class WindowPart(_Part):
     source: str
 
 
+class SettlingPart(_Part):
+    """What would settle an undecided finding, from the covariance of this very fit."""
+
+    step: str
+    """What to do; empty when nothing would probably help."""
+    subject: str
+    """With which view, tape or point; may be empty."""
+    sd_now: Annotated[float, Field(ge=0)]
+    sd_then: Annotated[float, Field(ge=0)]
+    chance: Annotated[float, Field(ge=0, le=1)]
+    """Probability that the finding would then be decided."""
+    decides: bool
+    """Whether that chance is good enough to be promised."""
+    minutes: Annotated[float, Field(ge=0)]
+
+
 class FindingPart(_Part):
     """A measure judged against its window."""
 
@@ -83,6 +99,7 @@ class FindingPart(_Part):
     for_coach: str
     for_student: str
     settle: str
+    settling: SettlingPart | None
 
 
 class DrillPart(_Part):

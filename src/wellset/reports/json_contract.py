@@ -89,6 +89,23 @@ def _finding(finding: Finding) -> c.FindingPart:
         for_coach=finding.for_coach,
         for_student=finding.for_student,
         settle=finding.settle,
+        settling=_settling(finding),
+    )
+
+
+def _settling(finding: Finding) -> c.SettlingPart | None:
+    settling = finding.settling
+    if settling is None:
+        return None
+    places = decimals(settling.sd_then, least=_LEAST_DECIMALS[finding.unit])
+    return c.SettlingPart(
+        step=settling.step,
+        subject=settling.subject,
+        sd_now=round(settling.sd_now, places),
+        sd_then=round(settling.sd_then, places),
+        chance=round(settling.chance, 3),
+        decides=settling.decides,
+        minutes=settling.effort,
     )
 
 

@@ -78,8 +78,6 @@ class Row:
         Side, and probability that the true value is inside.
     reason : str
         Why the window is as it is, and where it comes from.
-    settle : str
-        What would decide an undecided one.
     """
 
     measure: str
@@ -93,7 +91,6 @@ class Row:
     verdict: str
     verdict_note: str
     sentence: str
-    settle: str
     scale: Scale | None
 
 
@@ -126,11 +123,20 @@ class MissingGroup:
 
 
 @frozen(kw_only=True)
+class Decided:
+    """An undecided check, and what a remedy would do to its range; empty for nothing."""
+
+    measure: str
+    title: str
+    outlook: str
+
+
+@frozen(kw_only=True)
 class Remedy:
     """What would decide some undecided checks, and which."""
 
     what: str
-    titles: tuple[str, ...]
+    items: tuple[Decided, ...]
 
 
 @frozen(kw_only=True)

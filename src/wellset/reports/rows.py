@@ -16,7 +16,6 @@ from wellset.reports.model import (
     Missing,
     MissingGroup,
     PlainRow,
-    Remedy,
     Row,
     Scale,
     SourceRow,
@@ -126,7 +125,6 @@ def row(finding: Finding, /, *, club: Club, units: UnitSystem) -> Row | None:
         verdict=finding.verdict.value,
         verdict_note=verdict_note(finding),
         sentence=sentence(finding, units=units),
-        settle=finding.settle,
         scale=scale(finding, result, text=f"{shown}; window {window}; {finding.verdict.value}"),
     )
 
@@ -174,16 +172,6 @@ def missing_groups(assessment: Assessment, /) -> tuple[MissingGroup, ...]:
             item = Missing(measure=id_, title=MEASURES[id_].title, why=_capital(result.why))
             groups.setdefault(result.fix, []).append(item)
     return tuple(MissingGroup(fix=fix, items=tuple(items)) for fix, items in groups.items())
-
-
-def remedies(rows: Iterable[Row], /) -> tuple[Remedy, ...]:
-    """What would decide the undecided checks, the most useful first."""
-    groups: dict[str, list[str]] = {}
-    for each in rows:
-        if each.settle:
-            groups.setdefault(each.settle, []).append(each.title)
-    found = [Remedy(what=what, titles=tuple(titles)) for what, titles in groups.items()]
-    return tuple(sorted(found, key=lambda remedy: -len(remedy.titles)))
 
 
 def plain_rows(

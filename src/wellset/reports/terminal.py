@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from wellset.reports.model import Change, CorrectionWords, ReportModel, Row
+from wellset.reports.model import Change, CorrectionWords, Remedy, ReportModel, Row
 
 LEAST_WIDTH: Final = 48
 GREATEST_WIDTH: Final = 100
@@ -103,6 +103,18 @@ def _corrections(words: CorrectionWords | None, *, width: int) -> list[str]:
     return lines
 
 
+def _decide(remedies: Sequence[Remedy], /, *, width: int) -> list[str]:
+    if not remedies:
+        return []
+    lines = _heading("Undecided, and what would decide")
+    for remedy in remedies:
+        lines += _wrapped(remedy.what, width=width)
+        for item in remedy.items:
+            text = f"{item.title}: {item.outlook}" if item.outlook else item.title
+            lines += _wrapped(text, width=width, indent="  ")
+    return lines
+
+
 def terminal_text(report: ReportModel, /, *, width: int = 80, files: Sequence[str] = ()) -> str:
     """The report in plain text.
 
@@ -129,8 +141,7 @@ def terminal_text(report: ReportModel, /, *, width: int = 80, files: Sequence[st
     lines += _named(keep, width=width, heading="Keep as it is")
     lines += [*_heading("Checks, in order"), *_table(report.rows, width=width)]
     lines += ["", *_wrapped(f"{report.summary}. ± is the 95 % range.", width=width)]
-    decide = [(", ".join(remedy.titles), remedy.what) for remedy in report.remedies]
-    lines += _named(decide, width=width, heading="Undecided, and what would decide")
+    lines += _decide(report.remedies, width=width)
     missing = [(", ".join(m.title for m in group.items), group.fix) for group in report.missing]
     lines += _named(missing, width=width, heading="Not measurable, and what would give it")
     lines += _corrections(report.corrections, width=width)

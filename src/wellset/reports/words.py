@@ -72,6 +72,14 @@ def spread_text(value: float, half: float, /, *, unit: Unit, system: UnitSystem)
     return f"{centre}{SPACE}±{SPACE}{number(shown, places)}{words.sign}"
 
 
+def half_text(half: float, /, *, unit: Unit, system: UnitSystem) -> str:
+    """Half of a 95 % range: ``±2.1°``; two digits, so that a narrower one can be seen."""
+    words = unit_words(unit, system)
+    shown = half * words.factor
+    places = 1 if shown < 10 else 0
+    return f"±{number(max(shown, 10.0**-places), places)}{words.sign}"
+
+
 def sd_text(sd: float, unit: Unit, /, *, system: UnitSystem) -> str:
     """A standard uncertainty, to one decimal."""
     words = unit_words(unit, system)

@@ -7,10 +7,11 @@ from collections.abc import Mapping, Sequence
 from attrs import evolve, field, frozen
 
 from wellset import __version__
-from wellset.advise import findings, first_change
+from wellset.advise import findings, first_change, settle_all
 from wellset.assess import (
     Fit,
     Setting,
+    Solved,
     body_knowledge,
     club_knowledge,
     fit,
@@ -54,6 +55,8 @@ class Request:
     hand: Hand | None = None
     landmarks: LandmarkFile | None = None
     rendered_to_real: bool = field(default=True)
+    phone_level: bool = False
+    """Whether somebody says that the phones stood level and upright by their own level."""
     ground: GroundUse = field(factory=GroundUse)
 
 
@@ -83,7 +86,11 @@ def assess_setup(
     )
     _check_enough(seen)
     progress("Solving cameras, body and club together", SHARE_OF_SEEING)
-    setting = Setting(body=body_knowledge(request.student.build), club=club_knowledge(request.club))
+    setting = Setting(
+        body=body_knowledge(request.student.build),
+        club=club_knowledge(request.club),
+        level=request.phone_level,
+    )
     sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
     solved = fit(
         setting,
@@ -106,7 +113,17 @@ def assess_setup(
             view: _assessed(picture, solved, view=view) for view, picture in seen.pictures.items()
         },
         measures=judged.measures,
-        findings=judged.findings,
+        findings=settle_all(
+            judged.findings,
+            solved=Solved(
+                fit=solved,
+                setting=setting,
+                sightings=sightings,
+                build=request.student.build,
+                rendered_to_real=request.rendered_to_real,
+            ),
+            decision=request.standards.decision,
+        ),
         advice=judged.advice,
         versions=_versions(request),
         notes=(

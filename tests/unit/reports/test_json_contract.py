@@ -114,6 +114,37 @@ def test_the_schema_names_every_top_level_field_of_a_real_document() -> None:
     assert set(schema["required"]) == set(data)  # type: ignore[call-overload]
 
 
+def test_an_undecided_finding_tells_what_would_settle_it_in_numbers() -> None:
+    found = assessment()
+    by_measure = {f.measure: f for f in found.findings}
+    for part in assessment_json(found)["findings"]:  # type: ignore[attr-defined]
+        settling = by_measure[part["measure"]].settling
+        if settling is None:
+            assert part["settling"] is None
+            continue
+        assert part["verdict"] == "undecided"
+        assert part["settling"]["step"] == settling.step
+        assert part["settling"]["sd_then"] <= part["settling"]["sd_now"]
+        assert part["settling"]["sd_now"] == pytest.approx(settling.sd_now, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    "scene", ["mid_iron_neutral_21", "mid_iron_left_handed_weight_in_heels_01"]
+)
+def test_how_the_phones_were_held_is_told_as_their_holders_saw_it(scene: str) -> None:
+    found = assessment(scene)
+    pictures = assessment_json(found)["pictures"]
+    side = -1 if found.hand is Hand.LEFT else 1
+    for view, state in found.camera_states.items():
+        phone = pictures[view.value]["phone"]  # type: ignore[index]
+        assert phone["height"]["value"] == pytest.approx(state.height.value, abs=1e-3)
+        assert phone["sideways"]["value"] == pytest.approx(side * state.sideways.value, abs=1e-3)
+        aim = side * np.degrees(state.aim.value)
+        assert phone["aim"]["value"] == pytest.approx(aim, abs=0.01)
+        low, high = phone["tilt"]["interval95"]
+        assert low < phone["tilt"]["value"] < high
+
+
 def test_a_search_that_did_not_settle_is_told() -> None:
     found = assessment()
     lost = evolve(found, fit=evolve(found.fit, converged=False))

@@ -135,10 +135,8 @@ def test_the_model_says_what_the_assessment_says() -> None:
         judged = sum(f.verdict is verdict and f.measured for f in found.findings)
         assert report.count(verdict.value) == judged
         assert f"{judged} {verdict.value}" in report.summary
-    for row in report.rows:
-        assert (row.verdict == "undecided") == bool(row.settle)
-    told = {title for remedy in report.remedies for title in remedy.titles}
-    assert told == {row.title for row in report.undecided}
+    told = [item.title for remedy in report.remedies for item in remedy.items]
+    assert sorted(told) == sorted(row.title for row in report.undecided)
 
 
 def test_a_scale_puts_interval_and_window_in_their_true_order() -> None:
@@ -196,3 +194,23 @@ def test_page_and_terminal_give_the_same_numbers() -> None:
     for row in report.rows:
         assert row.value in html
         assert row.value.replace("\N{NO-BREAK SPACE}", " ") in text
+
+
+def test_what_would_decide_is_told_with_both_ranges_and_the_chance() -> None:
+    found = assessment("driver_neutral_01")
+    told = {item.measure: item.outlook for r in compose(found).remedies for item in r.items}
+    for finding in found.findings:
+        if finding.settling is not None and finding.settling.step:
+            outlook = told[finding.measure]
+            assert re.match(r"(from ±[\d.]+.* to|a range of) about ±[\d.]+", outlook)
+            assert ("decided with a chance of" in outlook) == finding.settling.decides
+
+
+def test_the_page_shows_each_phone_with_its_six_quantities() -> None:
+    found = assessment()
+    report = compose(found)
+    assert [len(phone.rows) for phone in report.phones] == [6, 6]
+    text = page(found)
+    assert text.count('<table class="held">') == 2
+    for phone in report.phones:
+        assert phone.summary in text.replace("&#39;", "'")

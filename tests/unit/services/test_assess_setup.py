@@ -10,9 +10,11 @@ import pytest
 from attrs import evolve
 
 from tests.fakes.reader import FakeReader, as_port
+from tests.support.placed import pictures
 from tests.support.sightings import by_hand, changed, hidden, moved, scene_sightings
 from tests.support.truth import load
 from wellset import __version__
+from wellset.advise import Verdict
 from wellset.equipment import find_club
 from wellset.errors import InputError, SceneError
 from wellset.figure.landmarks import LANDMARKS
@@ -248,6 +250,26 @@ def test_a_point_that_does_not_fit_the_rest_is_named_in_a_note() -> None:
     notes = [n for n in found.notes if n.code == "landmark_misfit"]
     assert "lead knee" in notes[0].message
     assert notes[0].where == "face_on"
+
+
+def test_phones_said_to_be_level_are_known_better_in_tilt_and_roll() -> None:
+    reader = as_port(FakeReader(sightings=pictures(RIGHT)))  # by phones that are level
+    told, untold = (
+        assess_setup(evolve(request(), phone_level=level), reader=reader).camera_states
+        for level in (True, False)
+    )
+    for view, state in untold.items():
+        assert told[view].tilt.sd < 0.95 * state.tilt.sd
+        assert told[view].roll.sd < 0.95 * state.roll.sd
+
+
+def test_each_open_check_says_what_would_settle_it() -> None:
+    found = right_hander()
+    undecided = [f for f in found.findings if f.verdict is Verdict.UNDECIDED]
+    assert undecided
+    for finding in found.findings:
+        assert (finding in undecided) == bool(finding.settle)
+    assert all(f.settling is not None for f in undecided if f.measured)
 
 
 def test_an_estimate_that_had_not_settled_is_noted() -> None:
