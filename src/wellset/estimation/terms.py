@@ -8,8 +8,9 @@ landmark). A *hard* term is met exactly.
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Mapping
-from typing import Protocol, runtime_checkable
+from typing import Protocol
 
 import numpy as np
 from attrs import field, frozen
@@ -46,10 +47,12 @@ class Term(Protocol):
         """Residuals, shape (m,), and their Jacobian, shape (m, n)."""
 
 
-@runtime_checkable
-class Curved(Protocol):
-    """A term that tells how its rows curve, which counts when it is hard and holds much."""
+class Curved(ABC):
+    """What a term inherits that tells how its rows curve; it counts when the term is hard."""
 
+    __slots__ = ()
+
+    @abstractmethod
     def curvature(self, parameters: Array, multipliers: Array, /) -> Array:
         """Sum of multiplier times second derivative of each row, shape (n, n)."""
 

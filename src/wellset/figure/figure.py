@@ -67,7 +67,7 @@ class FigureState:
         """Whole-body centre of mass with the mass model's error added, shape (..., 3)."""
         points = self.values[..., : 3 * POINT_COUNT]
         points = points.reshape(*points.shape[:-1], POINT_COUNT, 3)
-        centre: NDArray[np.float64] = np.einsum("n,...ni->...i", self.mass_weights, points)
+        centre: NDArray[np.float64] = self.mass_weights @ points
         offset = np.stack(
             [
                 self.scalar("mass_offset_x"),

@@ -9,7 +9,7 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
-from wellset.estimation import OneSourceTerm, Term, prior
+from wellset.estimation import Curved, OneSourceTerm, Term, prior
 from wellset.figure.figure import FigureState
 from wellset.measures import MEASURES
 from wellset.prescribe.aims import HINGE, SATURATES, Aim, AimRows
@@ -140,7 +140,7 @@ class ModelTerm(OneSourceTerm):
 
 
 @frozen(kw_only=True, eq=False)
-class BonesTerm(ModelTerm):
+class BonesTerm(ModelTerm, Curved):
     """Bones of exact length. They swing on arcs, and a strong pull along one holds it stiff."""
 
     def curvature(self, parameters: Array, multipliers: Array, /) -> Array:

@@ -258,12 +258,15 @@ def _shoulder(q: Array, body: Skeleton, *, side: str, sign: float) -> Array:
 def _place_club(values: Array, q: Array, *, scene: Scene) -> None:
     """Soled club: rolled to the asked toe-up, leant about the line heel to toe; the hands."""
     club, turn = scene.club, scene.turn.T
-    lean, toe_up = q[..., LAYOUT["shaft_lean"].start], q[..., LAYOUT["toe_up"].start]
-    flat, still = club.lie - toe_up, np.zeros_like(lean)
+    lean, flat = q[..., LAYOUT["shaft_lean"].start], club.lie - q[..., LAYOUT["toe_up"].start]
+    sin_lean, cos_lean = np.sin(lean), np.cos(lean)
     rise, reach = np.sin(flat), np.cos(flat)
-    up = np.stack([rise * np.sin(lean), reach, rise * np.cos(lean)], -1) @ turn
-    above = np.stack([reach * np.sin(lean), -rise, reach * np.cos(lean)], -1) @ turn
-    across = np.stack([np.cos(lean), still, -np.sin(lean)], -1) @ turn
+    axes = np.zeros((*lean.shape, 3, 3), dtype=q.dtype)  # rows: up the shaft, above it, across
+    axes[..., 0, 0], axes[..., 0, 1], axes[..., 0, 2] = rise * sin_lean, reach, rise * cos_lean
+    axes[..., 1, 0], axes[..., 1, 1], axes[..., 1, 2] = reach * sin_lean, -rise, reach * cos_lean
+    axes[..., 2, 0], axes[..., 2, 2] = cos_lean, -sin_lean
+    axes = axes @ turn
+    up, above, across = axes[..., 0, :], axes[..., 1, :], axes[..., 2, :]
     ball = np.array([0.0, 0.0, club.ball_height / scene.turn[2, 2]])
     foot = ball - scene.turn[:, 2] * club.ball_height
     end = foot + np.array([-club.behind, club.head_reach, 0.0]) @ turn

@@ -34,8 +34,8 @@ FROM_AFAR: Final = (
 )
 """Elastic segments and soft windows first, so that a start far from the answer can't be caught
 between two limits on the way."""
-NEAR: Final = (Stage(hinge=12.0, tolerance=1e-2, iterations=15),)
-LAST: Final = Stage(hinge=HINGE, tolerance=1e-10, iterations=120)
+NEAR: Final = (Stage(hinge=12.0, tolerance=3e-2, iterations=15),)
+LAST: Final = Stage(hinge=HINGE, tolerance=1e-8, iterations=120)
 """The problem itself; every search ends with it, so where it came from leaves no trace."""
 TRIAL: Final = Stage(hinge=HINGE, tolerance=1e-5, iterations=40)
 """The same, as far as a remedy needs: its numbers are read to a millimetre or a tenth of a

@@ -30,19 +30,30 @@ _EXPLAINED: Final = (
 )
 
 
+LAID_OUT_SD_M: Final = 0.01
+"""How exactly a coach lays things on the ground, metre; decides the decimals."""
+WIDTH: Final = 80
+
+
 def _length(metres: float, units: UnitSystem) -> str:
-    return format_length(metres, system=units).replace("\N{NO-BREAK SPACE}", " ")
+    shown = format_length(metres, system=units, sd=LAID_OUT_SD_M)
+    return shown.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def _bare(metres: float, units: UnitSystem) -> str:
+    """A length without its unit, which stands above the table."""
+    return _length(metres, units).rsplit(" ", maxsplit=1)[0]
 
 
 def _row(plan: Plan, units: UnitSystem) -> tuple[str, ...]:
     f = plan.floor
     return (
         plan.club.name + ("" if plan.fits else " !"),
-        f"{_length(f.gap, units)}, {f.gap_club_heads:.1f}",
-        _length(f.ball_from_lead_heel, units),
-        _length(f.ball_from_toes, units),
+        f"{_bare(f.gap, units)}, {f.gap_club_heads:.1f}",
+        _bare(f.ball_from_lead_heel, units),
+        _bare(f.ball_from_toes, units),
         f"{f.ball_from_toes_shoes:.1f}",
-        _length(f.handle_height, units),
+        _bare(f.handle_height, units),
         f"{f.hand_gap_fists:.1f}",
         f"{f.forward_bend_deg:.0f}°",
         f"{f.lead_knee_flex_deg:.0f}/{f.trail_knee_flex_deg:.0f}°",
@@ -86,24 +97,25 @@ def plan_text(
     place = _place(bag)
     lines = [
         f"{who}, {_length(bag.student.build.stature, units)}, {bag.hand.value}-handed"
-        + (f", {place}" if place else ""),
+        + (f", {place}" if place else "")
+        + f"; lengths in {units.value}",
         "",
         *_table([_HEADS, *(_row(plan, units) for plan in bag.plans)]),
         "",
-        *textwrap.wrap(_EXPLAINED, 88),
+        *textwrap.wrap(_EXPLAINED, WIDTH),
     ]
     if not bag.fits:
         lines += ["", "Doesn't fit (marked !)", "----------------------"]
         for plan in bag.plans:
             for conflict in plan.conflicts:
                 lines += textwrap.wrap(
-                    f"{plan.club.name}: {conflict.message}", 88, subsequent_indent="  "
+                    f"{plan.club.name}: {conflict.message}", WIDTH, subsequent_indent="  "
                 )
                 for remedy in conflict.remedies:
                     cure = "" if remedy.cures else " (helps, but is not enough)"
                     lines += textwrap.wrap(
                         f"- {remedy.message}{cure}",
-                        88,
+                        WIDTH,
                         initial_indent="  ",
                         subsequent_indent="    ",
                     )
@@ -111,7 +123,7 @@ def plan_text(
     if notes:
         lines += ["", "Notes", "-----"]
         for note in notes:
-            lines += textwrap.wrap(f"{note.message} {note.remedy}", 88, subsequent_indent="  ")
+            lines += textwrap.wrap(f"{note.message} {note.remedy}", WIDTH, subsequent_indent="  ")
     if files:
         lines += ["", "Files", "-----", *files]
     return "\n".join(lines) + "\n"
