@@ -34,7 +34,8 @@ class CurvedCircle(Circle, Curved):
     """The same, telling its curvature."""
 
     def curvature(self, parameters: Array, multipliers: Array, /) -> Array:
-        return multipliers[0] * np.eye(len(parameters))
+        curved: Array = multipliers[0] * np.eye(len(parameters))
+        return curved
 
 
 def near(x: float, y: float, *, sd: float) -> Term:
