@@ -1,0 +1,1 @@
+"""How good the landmark network is: on scenes with exact truth, and under stress."""
