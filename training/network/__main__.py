@@ -73,7 +73,10 @@ def _parser() -> argparse.ArgumentParser:
     train.add_argument("--seed", type=int, default=1)
     train.add_argument("--resume", type=Path, metavar="ALL.PT", help="go on from an earlier run")
     train.add_argument(
-        "--begin-from", type=Path, metavar="FILE.ONNX", help="begin from an exported network"
+        "--begin-from",
+        type=Path,
+        metavar="FILE",
+        help="begin from average.pt or from an exported network",
     )
     written = commands.add_parser("export", help="write weights as the product's file")
     written.add_argument("weights", type=Path, metavar="AVERAGE.PT")

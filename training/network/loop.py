@@ -17,7 +17,7 @@ from torch import nn
 from training.golfers.pool import LANDMARKS
 from training.network.adopt import adopt
 from training.network.batches import Batch, Batches
-from training.network.checkpoint import load_all, save_all, save_average
+from training.network.checkpoint import load_all, load_average, save_all, save_average
 from training.network.losses import Loss, loss
 from training.network.net import LandmarkNet
 from training.pictures.stock import Stock
@@ -56,7 +56,8 @@ class Settings:
         Seconds between two lines of the log, and between two looks at the pool.
     seed : int
     resume, begin_from : pathlib.Path, optional
-        Everything of an earlier run; or an exported network to begin from.
+        Everything of an earlier run; or the averaged weights of one (``.pt``) or an exported
+        network (``.onnx``) to begin from.
     """
 
     pool: Path
@@ -118,7 +119,13 @@ class Trainer:
                 average=self.average,
                 optimiser=self.optimiser,
             )
-        elif self.settings.begin_from is not None:
+        elif self.settings.begin_from is None:
+            return
+        elif self.settings.begin_from.suffix == ".pt":
+            kept, self.steps = load_average(self.settings.begin_from)
+            self.net.load_state_dict(kept.state_dict())
+            self.average.load_state_dict(kept.state_dict())
+        else:
             first = [self.batches.next().pictures for _ in range(BATCHES_TO_ADOPT_ON)]
             adopt(self.net, self.settings.begin_from, pictures=torch.cat(first))
             self.average.load_state_dict(self.net.state_dict())
