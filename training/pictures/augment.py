@@ -157,12 +157,14 @@ class Compression:
         tables = [_BRIGHTNESS, _COLOUR, _COLOUR]
         self._tables = torch.tensor(tables, dtype=torch.float32, device=device) / 255.0
         self._ycc = torch.tensor(_YCC, device=device)
+        # Brightness is stored from -128 to 127.
+        self._shift = torch.tensor([128.0 / 255.0, 0.0, 0.0], device=device).view(1, 3, 1, 1)
         self._rgb = torch.linalg.inv(self._ycc)
 
     def __call__(self, pictures: Tensor, *, coarse: Tensor) -> Tensor:
         """The pictures after steps of ``coarse`` (N, 1) times the standard's tables."""
         count, _, height, width = pictures.shape
-        planes = torch.einsum("ij,bjhw->bihw", self._ycc, pictures)
+        planes = torch.einsum("ij,bjhw->bihw", self._ycc, pictures) - self._shift
         if bool(torch.rand(()) < 0.5):  # colour at half the resolution, as most phones store it
             small = functional.avg_pool2d(planes[:, 1:], 2)
             planes = torch.cat([planes[:, :1], functional.interpolate(small, scale_factor=2)], 1)
@@ -172,4 +174,4 @@ class Compression:
         rounded = torch.round(self._waves @ blocks @ self._waves.T / steps) * steps
         blocks = self._waves.T @ rounded @ self._waves
         planes = blocks.permute(0, 1, 2, 4, 3, 5).reshape(count, 3, height, width)
-        return torch.einsum("ij,bjhw->bihw", self._rgb, planes)
+        return torch.einsum("ij,bjhw->bihw", self._rgb, planes + self._shift)
