@@ -1,7 +1,8 @@
-"""Train the landmark network, or write its weights as the product's file.
+"""Train the landmark network, and write its weights as the product's file.
 
 python -m training.network train POOL OUT --minutes 9.5
 python -m training.network export OUT/average.pt landmarks.onnx
+python -m training.network blend new.onnx old.onnx POOL landmarks.onnx --share 0.8
 """
 
 from __future__ import annotations
@@ -12,9 +13,12 @@ from pathlib import Path
 
 import torch
 
+from training.network.batches import Batches
+from training.network.blend import blend, fit_address
 from training.network.checkpoint import load_average
 from training.network.export import export
 from training.network.loop import Settings, Trainer
+from training.pictures.stock import Stock
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
@@ -24,7 +28,22 @@ def main(arguments: Sequence[str] | None = None) -> None:
         net, steps = load_average(asked.weights)
         size = export(net, asked.file)
         print(f"{asked.file}: {size / 1e6:.1f} MB, after {steps} steps")
-        return
+    elif asked.command == "blend":
+        _blend(asked)
+    else:
+        _train(asked)
+
+
+def _blend(asked: argparse.Namespace) -> None:
+    blend(asked.newer, asked.older, share=asked.share, out=asked.file)
+    stock = Stock("cpu", folder=asked.pool)
+    stock.refresh(wait=True)
+    batches = Batches(stock, size=16, seed=asked.seed)
+    right = fit_address(asked.file, batches=batches, pictures=asked.pictures)
+    print(f"{asked.file}: at address or not, {100 * right:.1f} % right of the pictures fitted to")
+
+
+def _train(asked: argparse.Namespace) -> None:
     torch.backends.cudnn.benchmark = True
     torch.set_float32_matmul_precision("high")
     trainer = Trainer(_settings(asked))
@@ -81,6 +100,14 @@ def _parser() -> argparse.ArgumentParser:
     written = commands.add_parser("export", help="write weights as the product's file")
     written.add_argument("weights", type=Path, metavar="AVERAGE.PT")
     written.add_argument("file", type=Path, metavar="FILE.ONNX")
+    blended = commands.add_parser("blend", help="a network between two")
+    blended.add_argument("newer", type=Path, metavar="NEW.ONNX")
+    blended.add_argument("older", type=Path, metavar="OLD.ONNX", help="what it was begun from")
+    blended.add_argument("pool", type=Path, help="golfers to fit the telling of address to")
+    blended.add_argument("file", type=Path, metavar="FILE.ONNX")
+    blended.add_argument("--share", type=float, required=True, help="of the older, 0 to 1")
+    blended.add_argument("--pictures", type=int, default=2000, help="pictures to fit to")
+    blended.add_argument("--seed", type=int, default=1)
     return parser
 
 

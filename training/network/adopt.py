@@ -48,7 +48,7 @@ def adopt(net: LandmarkNet, path: Path, *, pictures: Tensor) -> None:
     pictures : (N, 3, 320, 320) tensor
         Pictures like those of the training, a few dozen at least.
     """
-    weights, folded = _exported(path)
+    weights, folded = exported(path)
     named = {FIRST_NAMES.get(name, name.removeprefix("net.")): w for name, w in weights.items()}
     own = dict(net.named_parameters())
     with torch.no_grad():
@@ -65,8 +65,19 @@ def adopt(net: LandmarkNet, path: Path, *, pictures: Tensor) -> None:
         hook.remove()
 
 
-def _exported(path: Path) -> tuple[dict[str, Array], list[tuple[Array, Array]]]:
-    """Weights by name; and weights with biases of the folded convolutions, in order."""
+def exported(path: Path) -> tuple[dict[str, Array], list[tuple[Array, Array]]]:
+    """Weights of an exported network by name, and those of its folded convolutions in order.
+
+    Parameters
+    ----------
+    path : pathlib.Path
+
+    Returns
+    -------
+    weights : dict of str to float32 array
+    folded : list of (float32 array, float32 array)
+        Weight and bias of each convolution that had a normalisation behind it.
+    """
     graph = onnx.load(str(path)).graph
     arrays = {each.name: numpy_helper.to_array(each) for each in graph.initializer}
     whole = {
