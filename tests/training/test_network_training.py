@@ -22,6 +22,7 @@ from training.golfers.pool import LANDMARKS
 from training.network.__main__ import main
 from training.network.adopt import adopt
 from training.network.batches import Batches
+from training.network.blend import blend, fit_address
 from training.network.checkpoint import load_average
 from training.network.losses import UNREAD_PX, loss
 from training.network.net import SIZE, LandmarkNet
@@ -100,6 +101,36 @@ def test_a_network_begun_from_a_file_answers_as_the_file_does(pool: Path) -> Non
         points, spread, _, _ = net(pictures)
     np.testing.assert_allclose(points.numpy(), expected[0], atol=0.05)
     np.testing.assert_allclose(spread.numpy(), expected[1], rtol=0.01)
+
+
+def test_a_blend_reaches_from_one_network_to_the_other(exported: Path, tmp_path: Path) -> None:
+    pictures = np.random.default_rng(5).random((1, 3, SIZE, SIZE)).astype(np.float32)
+    with resources.as_file(MODELS / "landmarks.onnx") as older:
+        for share, like in ((0.0, exported), (1.0, older)):
+            blend(exported, older, share=share, out=tmp_path / "between.onnx")
+            points, spread = session(tmp_path / "between.onnx").run(
+                ["points", "scale"], {"image": pictures}
+            )
+            expected = session(like).run(["points", "scale"], {"image": pictures})
+            np.testing.assert_allclose(points, expected[0], atol=0.02)
+            np.testing.assert_allclose(spread, expected[1], rtol=0.01)
+
+
+def test_fitting_the_telling_of_address_leaves_the_points_alone(
+    pool: Path, exported: Path, tmp_path: Path
+) -> None:
+    stock = Stock("cpu", folder=pool)
+    stock.refresh(wait=True)
+    batches = Batches(stock, size=8, seed=2)
+    fitted = tmp_path / "fitted.onnx"
+    shutil.copy(exported, fitted)
+    right = fit_address(fitted, batches=batches, pictures=8)
+    pictures = np.random.default_rng(5).random((1, 3, SIZE, SIZE)).astype(np.float32)
+    before, after = (session(path).run(None, {"image": pictures}) for path in (exported, fitted))
+    np.testing.assert_array_equal(before[0], after[0])
+    assert before[2] != after[2]
+    # Eight pictures and a layer of sixty-four: what is fitted to can be learned by heart.
+    assert right == 1.0
 
 
 def answer(points: torch.Tensor, *, spread: float) -> tuple[torch.Tensor, ...]:
