@@ -10,6 +10,8 @@ from wellset.bootstrap import UNITS, Delivery, _hand, _text, one_blas_thread
 from wellset.equipment import find_club
 from wellset.errors import InputError, OutputError
 from wellset.reports.plan_json import plan_json_text
+from wellset.reports.plan_model import plan_report
+from wellset.reports.plan_page import plan_html
 from wellset.reports.plan_terminal import plan_text
 from wellset.reports.writing import write_file
 from wellset.services.bag_file import BagEntry, read_bag, usual_bag
@@ -20,6 +22,7 @@ from wellset.standards import default_standards, load_standards
 
 DATA: Final = "plan.json"
 TABLE: Final = "plan.txt"
+PAGE: Final = "plan.html"
 
 
 def plan_request(
@@ -82,11 +85,17 @@ def deliver_plan(
     """Write what was asked for; what cannot be written is reported, the rest is kept."""
     json_text = plan_json_text(bag)
     wanted: list[tuple[Path, str]] = []
+    page: Path | None = None
     if json_path is not None:
         wanted.append((Path(json_path), json_text))
     if folder is not None:
         place = Path(folder)
-        wanted += [(place / DATA, json_text), (place / TABLE, plan_text(bag, units=UNITS[units]))]
+        page = place / PAGE
+        wanted += [
+            (place / DATA, json_text),
+            (place / TABLE, plan_text(bag, units=UNITS[units])),
+            (page, plan_html(plan_report(bag, units=UNITS[units]))),
+        ]
     files: list[str] = []
     failures: list[OutputError] = []
     for path, text in wanted:
@@ -96,7 +105,7 @@ def deliver_plan(
         except OutputError as error:
             failures.append(error)
     return Delivery(
-        page=None,
+        page=page if page is not None and str(page) in files else None,
         json_text=json_text,
         terminal_text=plan_text(bag, units=UNITS[units], files=files),
         failures=tuple(failures),

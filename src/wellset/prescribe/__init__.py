@@ -4,6 +4,7 @@ from wellset.prescribe.conditions import Shift, Wind, grip_down, moved, shifts
 from wellset.prescribe.floor import Floor
 from wellset.prescribe.ground import Ground
 from wellset.prescribe.holding import HEAD_REACH, TOE_UP, on_the_ground
+from wellset.prescribe.ladder import Break, ladder_breaks
 from wellset.prescribe.limits import Limits
 from wellset.prescribe.plan import Conflict, Plan, Planned, Remedy
 from wellset.prescribe.pose import ClubOnGround, Scene
@@ -14,6 +15,7 @@ from wellset.prescribe.task import Task
 __all__ = [
     "HEAD_REACH",
     "TOE_UP",
+    "Break",
     "ClubOnGround",
     "Conflict",
     "Floor",
@@ -28,6 +30,7 @@ __all__ = [
     "Task",
     "Wind",
     "grip_down",
+    "ladder_breaks",
     "moved",
     "on_the_ground",
     "shifts",

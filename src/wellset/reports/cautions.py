@@ -26,3 +26,18 @@ CAUTIONS: Final = (
         "standards file names it; the others are common practice."
     ),
 )
+
+_MEDICAL: Final = CAUTIONS[2]
+
+PLAN_CAUTIONS: Final = (
+    (
+        "A plan is worked out from a body's measures, a club and a coach's windows. It is a place "
+        "to start from, to be tried and adjusted with a coach, not a finding about this student."
+    ),
+    (
+        "The joints' limits are those of ordinary bodies. Old injuries and stiff joints are known "
+        "only as far as they were written down; nobody should force a position to meet a number."
+    ),
+    _MEDICAL,
+    CAUTIONS[4],
+)

@@ -9,8 +9,12 @@ from wellset.reports.compose import compose
 from wellset.reports.json_contract import assessment_json_text
 from wellset.reports.page import WholePicture, findings_html
 from wellset.reports.paint import Pixels, jpeg_bytes, whole_picture
+from wellset.reports.plan_json import plan_json_text
+from wellset.reports.plan_model import plan_report
+from wellset.reports.plan_page import plan_html
 from wellset.services.assessment import Assessment
-from wellset.services.lesson_work import Documents
+from wellset.services.lesson_work import Documents, PlanWords
+from wellset.services.plan_bag import BagPlan
 from wellset.units import UnitSystem
 
 
@@ -34,6 +38,14 @@ class ReportWriter:
         return Documents(
             assessment=assessment_json_text(assessment),
             findings=findings_html(compose(assessment, units=units), images=images),
+        )
+
+    def plan(self, bag: BagPlan, *, inches: bool) -> PlanWords:
+        """A plan as its document and as part of a page."""
+        units = UnitSystem.INCHES if inches else UnitSystem.CENTIMETRES
+        return PlanWords(
+            document=plan_json_text(bag),
+            page=plan_html(plan_report(bag, units=units), fragment=True),
         )
 
     def preview(self, rgb: Pixels, /) -> bytes:

@@ -22,7 +22,8 @@ _SCALE_HEIGHT: Final = 30
 
 
 @cache
-def _environment() -> Environment:
+def environment() -> Environment:
+    """The templates of this room: everything escaped, nothing undefined."""
     environment = Environment(
         loader=PackageLoader("wellset.reports"),
         autoescape=True,
@@ -109,13 +110,13 @@ def _linked(picture: PictureModel, image: WholePicture | None) -> Markup:
 
 def report_css() -> str:
     """The style sheet that page and findings share."""
-    source, _, _ = _environment().loader.get_source(_environment(), "report.css")  # type: ignore[union-attr]
+    source, _, _ = environment().loader.get_source(environment(), "report.css")  # type: ignore[union-attr]
     return source
 
 
 def _render(report: ReportModel, *, figures: Mapping[str, Markup], css: str, fragment: bool) -> str:
     return (
-        _environment()
+        environment()
         .get_template("report.html")
         .render(
             report=report,

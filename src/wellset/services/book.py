@@ -65,12 +65,15 @@ class PlanRecord:
         What it was worked out from, as JSON: limits, shot, slope, standards' digest.
     document : str
         The plan document (``wellset.plan/…``).
+    page : str
+        The same as a part of a page, so that it is shown at once.
     """
 
     student: str
     made_at: str
     asked: str
     document: str
+    page: str = ""
 
 
 @frozen(kw_only=True)

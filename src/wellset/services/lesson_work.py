@@ -38,6 +38,7 @@ from wellset.services.assess_setup import Request, assess_setup
 from wellset.services.assessment import Assessment, Student
 from wellset.services.book import Book, Job, MediaStore, Pages
 from wellset.services.landmark_file import LandmarkFile, landmark_file_text, read_landmarks
+from wellset.services.plan_bag import BagPlan
 from wellset.services.ports import OpenedPicture, PictureReader, Progress, Seen, silent
 from wellset.services.student_file import make_student
 from wellset.standards import Standards, default_standards, load_standards, shot_named
@@ -54,6 +55,14 @@ class Documents:
     findings: str
 
 
+@frozen(kw_only=True)
+class PlanWords:
+    """A plan as it is kept: its JSON document, and the same as part of a page."""
+
+    document: str
+    page: str
+
+
 class Writer(Protocol):
     """Puts an assessment into words."""
 
@@ -61,6 +70,9 @@ class Writer(Protocol):
         self, assessment: Assessment, *, pictures: Mapping[View, str], inches: bool
     ) -> Documents:
         """The documents; pictures by the addresses where pages find them."""
+
+    def plan(self, bag: BagPlan, *, inches: bool) -> PlanWords:
+        """A plan as its document and as part of a page."""
 
     def preview(self, rgb: NDArray[np.uint8], /) -> bytes:
         """An upright picture as a file that every browser shows, without any tag."""

@@ -70,11 +70,17 @@ class SqlShelf(Part):
             made_at=row.made_at,
             asked=row.asked,
             document=unpack(row.document),
+            page=unpack(row.page),
         )
 
     def save_plan(self, plan: PlanRecord, /) -> None:
         """Keep a plan in place of the last."""
-        row = {"made_at": plan.made_at, "asked": plan.asked, "document": pack(plan.document)}
+        row = {
+            "made_at": plan.made_at,
+            "asked": plan.asked,
+            "document": pack(plan.document),
+            "page": pack(plan.page),
+        }
         self._replace(PLAN, key={"student": plan.student}, row=row)
 
     def share(self, secret_digest: str, /) -> Share | None:

@@ -144,6 +144,7 @@ PLAN: Final = Table(
     Column("made_at", _MOMENT, nullable=False),
     Column("asked", Text, nullable=False),
     Column("document", LargeBinary, nullable=False),  # JSON, deflated
+    Column("page", LargeBinary, nullable=False),  # HTML, deflated
 )
 
 SHARE: Final = Table(

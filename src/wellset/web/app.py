@@ -19,6 +19,7 @@ from wellset.web.pages import (
     entrance,
     lessons,
     media,
+    plan,
     progress,
     settings,
     setups,
@@ -32,7 +33,7 @@ from wellset.web.security.passwords import Passwords
 from wellset.web.security.sessions import Sessions
 from wellset.web.site import Line, Options, Site
 
-BOOK_PAGES = (today, students, progress, lessons, setups, media, standards, settings)
+BOOK_PAGES = (today, students, plan, progress, lessons, setups, media, standards, settings)
 """Pages for signed-in devices only."""
 
 

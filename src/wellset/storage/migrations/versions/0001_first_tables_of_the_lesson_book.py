@@ -104,6 +104,7 @@ def upgrade() -> None:
         sa.Column("made_at", sa.String(length=30), nullable=False),
         sa.Column("asked", sa.Text(), nullable=False),
         sa.Column("document", sa.LargeBinary(), nullable=False),
+        sa.Column("page", sa.LargeBinary(), nullable=False),
         sa.ForeignKeyConstraint(
             ["student"], ["student.id"], name=op.f("fk_plan_student"), ondelete="CASCADE"
         ),

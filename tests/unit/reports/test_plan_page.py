@@ -1,0 +1,79 @@
+"""The page of a plan: drawings from the solved points, words beside them."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+import pytest
+from attrs import evolve
+
+import wellset
+from wellset.figure.views import Hand
+from wellset.prescribe import ladder_breaks
+from wellset.reports.figure_svg import Side, figure_svg, shoe_outline
+from wellset.reports.plan_model import plan_report
+from wellset.reports.plan_page import plan_html
+from wellset.services.plan_bag import BagPlan
+from wellset.units import UnitSystem
+
+
+@pytest.fixture(scope="module")
+def bag() -> BagPlan:
+    return wellset.prescribe(height="178 cm", clubs=["driver", "7-iron", "sand wedge"])
+
+
+def test_the_page_shows_every_club_with_three_drawings(bag: BagPlan) -> None:
+    page = plan_html(plan_report(bag))
+    assert page.count('class="figure"') == 9
+    for name in ("driver", "7-iron", "sand wedge"):
+        assert f">{name}" in page
+    assert "http" not in re.sub(r"http://www.w3.org/2000/svg", "", page)
+
+
+def test_the_drawing_from_above_is_in_centimetres(bag: BagPlan) -> None:
+    plan = bag.plans[1]
+    drawing = figure_svg(plan.figure, Side.ABOVE, hand=Hand.RIGHT, words="w")
+    x, y = re.search(r'<circle cx="(-?[\d.]+)" cy="(-?[\d.]+)"', drawing).groups()  # type: ignore[union-attr]
+    assert (float(x), float(y)) == pytest.approx(100 * plan.figure["ball"][:2], abs=0.06)
+
+
+def test_a_left_hander_is_drawn_mirrored(bag: BagPlan) -> None:
+    plan = bag.plans[0]
+    right, left = (
+        re.findall(
+            r'<circle cx="(-?[\d.]+)"', figure_svg(plan.figure, Side.FRONT, hand=h, words="")
+        )
+        for h in (Hand.RIGHT, Hand.LEFT)
+    )
+    assert [float(x) for x in right] == pytest.approx([-float(x) for x in left])
+
+
+def test_a_shoe_is_drawn_from_heel_to_toe(bag: BagPlan) -> None:
+    figure = bag.plans[0].figure
+    outline = shoe_outline(figure, "lead")
+    heel, toe = figure["lead_shoe_heel"][:2], figure["lead_shoe_toe"][:2]
+    along = (toe - heel) / np.hypot(*(toe - heel))
+    reach = (outline - heel) @ along
+    assert (reach.min(), reach.max()) == pytest.approx((0, np.hypot(*(toe - heel))))
+
+
+def test_inches_are_written_throughout(bag: BagPlan) -> None:
+    page = plan_html(plan_report(bag, units=UnitSystem.INCHES))
+    assert " cm" not in page.split("<main")[1].replace("centimetres", "")
+
+
+def test_an_ordinary_bag_has_no_broken_rung(bag: BagPlan) -> None:
+    assert ladder_breaks(bag.plans) == ()
+
+
+def test_a_club_that_goes_the_wrong_way_is_named(bag: BagPlan) -> None:
+    driver, iron, wedge = bag.plans
+    swapped = (
+        evolve(driver, measures=wedge.measures),
+        iron,
+        evolve(wedge, measures=driver.measures),
+    )
+    breaks = ladder_breaks(swapped)
+    assert {"forward_bend", "ball_to_toes"} <= {each.measure for each in breaks}
+    assert "7-iron" in breaks[0].message
