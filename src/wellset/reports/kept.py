@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
+from typing import Final
+
+from markupsafe import Markup, escape
 
 from wellset.figure.views import View
 from wellset.reports.compose import compose
@@ -51,3 +55,29 @@ class ReportWriter:
     def preview(self, rgb: Pixels, /) -> bytes:
         """An upright picture as a file that every browser shows, without any tag."""
         return jpeg_bytes(whole_picture(rgb))
+
+
+_FIGURE: Final = re.compile(r"<figure>\s*(<svg.*?</svg>)", re.DOTALL)
+
+
+def drawn_pictures(findings: str, /, *, addresses: Mapping[str, str]) -> tuple[Markup, ...]:
+    """The pictures of kept findings with what is drawn over them, without the words around.
+
+    Parameters
+    ----------
+    findings : str
+        As :meth:`ReportWriter.documents` made them.
+    addresses : mapping of str to str
+        Where each picture of the findings lies for whoever sees these.
+    """
+    return tuple(
+        Markup(at_addresses(drawing, addresses))  # noqa: S704 - made by our own templates
+        for drawing in _FIGURE.findall(findings)
+    )
+
+
+def at_addresses(findings: str, addresses: Mapping[str, str], /) -> str:
+    """Kept findings, their pictures at other addresses."""
+    for kept, shown in addresses.items():
+        findings = findings.replace(f'"{escape(kept)}"', f'"{escape(shown)}"')
+    return findings

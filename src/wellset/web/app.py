@@ -13,6 +13,7 @@ from starlette.types import Scope
 
 from wellset import __version__
 from wellset.services.lesson_work import Desk
+from wellset.web.api import description
 from wellset.web.entry import signed_in
 from wellset.web.limits import BodyLimits
 from wellset.web.pages import (
@@ -23,6 +24,7 @@ from wellset.web.pages import (
     progress,
     settings,
     setups,
+    sharing,
     standards,
     students,
     today,
@@ -33,8 +35,21 @@ from wellset.web.security.passwords import Passwords
 from wellset.web.security.sessions import Sessions
 from wellset.web.site import Line, Options, Site
 
-BOOK_PAGES = (today, students, plan, progress, lessons, setups, media, standards, settings)
+BOOK_PAGES = (
+    today,
+    students,
+    plan,
+    progress,
+    lessons,
+    setups,
+    media,
+    standards,
+    sharing,
+    settings,
+)
 """Pages for signed-in devices only."""
+INTERFACE = (description,)
+"""What programs use, signed in likewise."""
 
 
 class _Kept(StaticFiles):
@@ -80,7 +95,7 @@ def create_app(
         lifespan=life,
         docs_url=None,  # the usual page of the interface loads scripts from elsewhere
         redoc_url=None,
-        openapi_url="/api/openapi.json",
+        openapi_url=None,  # a router of ours serves it, to signed-in devices
         telemetry={"auto_configure": False},
         middleware=[
             Middleware(Doors, lan=options.lan),
@@ -96,7 +111,8 @@ def create_app(
     )
     add_problems(app)
     app.include_router(entrance.router)
-    for page in BOOK_PAGES:
+    app.include_router(sharing.door)
+    for page in (*BOOK_PAGES, *INTERFACE):
         app.include_router(page.router, dependencies=[Depends(signed_in)])
     app.mount("/static", _Kept(packages=[("wellset.web", "static")]), name="static")
     return app

@@ -17,6 +17,7 @@ from fastapi import FastAPI
 from wellset.bootstrap.book import job_line, open_desk, place_of
 from wellset.errors import InputError
 from wellset.web.app import create_app
+from wellset.web.links import own_addresses
 from wellset.web.site import Options
 
 PORT: Final = 8484
@@ -112,13 +113,3 @@ def _take_port(how: Serving) -> socket.socket:
             f"Otherwise choose another port, --port {how.port + 1}.",
         ) from error
     return door
-
-
-def own_addresses(port: int, /) -> tuple[str, ...]:
-    """Where a phone on the same network finds this machine."""
-    try:
-        with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-            probe.connect(("10.255.255.255", 1))  # sends nothing; picks the way out
-            return (f"http://{probe.getsockname()[0]}:{port}/",)
-    except OSError:
-        return ()

@@ -4,15 +4,15 @@ import re
 
 import pytest
 from fastapi import FastAPI
-from fastapi.routing import APIRoute
+from fastapi.routing import iter_route_contexts
 from fastapi.testclient import TestClient
 
 from tests.integration.web.conftest import PASSWORD, token_of
 from wellset.services.lesson_work import Desk
 from wellset.web import Options, create_app
-from wellset.web.entry import signed_in
 
 OPEN = {"/first", "/sign-in"}
+LINKS = {"/s/{secret}", "/s/{secret}/media/{setup_id}/{view}"}
 
 
 def test_the_first_start_asks_for_a_password_and_lets_the_machine_in(
@@ -53,18 +53,27 @@ def test_another_device_cannot_choose_the_password(desk: Desk, app: FastAPI) -> 
     assert page.status_code == 422
 
 
-def test_every_page_but_the_entrance_asks_strangers_to_sign_in(app: FastAPI) -> None:
+def test_every_page_but_the_entrance_and_links_asks_strangers_to_sign_in(
+    app: FastAPI, coach: TestClient
+) -> None:
+    coach.cookies.clear()
+    routes = [each for each in iter_route_contexts(app.routes) if each.path != "/static"]
+    assert len(routes) > 20
     unguarded = {
         route.path
-        for route in app.routes
-        if isinstance(route, APIRoute)
-        and signed_in not in {d.call for d in _all(route.dependant.dependencies)}
+        for route in routes
+        for method in route.methods or ()
+        if not asks_to_sign_in(coach, method, str(route.path))
     }
-    assert unguarded <= OPEN | {"/s/{secret}", "/s/{secret}/media/{view}"}
+    assert unguarded == OPEN | LINKS
 
 
-def _all(dependants: list) -> list:  # type: ignore[type-arg]
-    return [*dependants, *(inner for d in dependants for inner in _all(d.dependencies))]
+def asks_to_sign_in(stranger: TestClient, method: str, path: str) -> bool:
+    """Whether a stranger is sent to the password, or told that there is no session."""
+    address = re.sub(r"\{[^}]+\}", "face_on", path)
+    answer = stranger.request(method, address, follow_redirects=False)
+    to_the_door = answer.headers.get("location", "").startswith("/sign-in?goal=")
+    return answer.status_code == 401 or (answer.status_code == 303 and to_the_door)
 
 
 def test_after_signing_in_the_page_asked_for_is_shown(coach: TestClient) -> None:

@@ -1,0 +1,1 @@
+"""The REST interface: the same use cases as the pages, as JSON."""
