@@ -33,6 +33,28 @@ def whiten(covariance: Array, /) -> Array:
     return np.linalg.inv(np.linalg.cholesky(covariance))
 
 
+def unshared(covariance: Array, shift: Array, /) -> Array:
+    """What is left of the landmarks' covariance once their shared errors are told apart.
+
+    Every shared error lies along one axis of the picture. The spread along that axis shrinks
+    and its correlation with the other axis stays, so that a landmark whose spread is long
+    and slanting keeps a covariance, which plain subtraction would not leave.
+
+    Parameters
+    ----------
+    covariance : (k, 2, 2) array, pixel squared
+    shift : (k, 2, g) array, pixel
+        What one standard deviation of each shared error moves each landmark.
+
+    Returns
+    -------
+    (k, 2, 2) array, pixel squared
+    """
+    variance = np.diagonal(covariance, axis1=1, axis2=2)
+    left = np.sqrt(1.0 - (shift**2).sum(axis=2) / variance)
+    return np.asarray(left[:, :, None] * covariance * left[:, None, :])
+
+
 @frozen(kw_only=True, eq=False)
 class _Rows:
     """The landmarks seen in one picture, one row each."""
