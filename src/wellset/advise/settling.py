@@ -34,11 +34,11 @@ Array = NDArray[np.float64]
 
 GOOD_CHANCE: Final = 0.6
 """From this chance on an observation counts as deciding; of those the least effort is named."""
-WORTH_NAMING: Final = 0.85
+WORTH_NAMING: Final = 0.92
 """What leaves a range wider than this share of itself is not named: nobody would see it."""
 SMALL_CHANCE: Final = 0.3
 """Below this chance not even the best is named: nobody lays sticks for that."""
-NODES: Final = 61
+NODES: Final = 41
 SETTLED_BY_NUMBERS: Final = frozenset({"view_missing", "too_uncertain"})
 """Reasons for a missing number that better knowledge can mend."""
 

@@ -98,7 +98,7 @@ def test_the_chance_to_decide_is_how_often_simulated_coaches_get_a_verdict(
             is not Verdict.UNDECIDED
             for one in estimate
         ])  # fmt: skip
-        # 4000 draws scatter by at most 0.008, 61 nodes by as much again
+        # 4000 draws scatter by at most 0.008, 41 nodes by as much again
         assert chance == pytest.approx(decided, abs=0.035)
 
 
@@ -118,7 +118,7 @@ def test_a_line_against_the_target_is_settled_by_one_stick_along_it() -> None:
     assert found.decides
     assert found.chance >= GOOD_CHANCE
     assert found.sd_then < 0.4 * found.sd_now
-    assert finding.settle.startswith("Lay a stick along the target line and take both pictures")
+    assert finding.settle.startswith("Lay a stick along the target line and take the pictures")
     now, then = COVERAGE_FACTOR * found.sd_now, COVERAGE_FACTOR * found.sd_then
     assert f"The range would shrink from ±{now:.1f}° to about ±{then:.1f}°" in finding.settle
     assert finding.settle in finding.for_coach

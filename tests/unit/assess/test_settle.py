@@ -24,7 +24,10 @@ from wellset.assess import (
     outlook,
     predicted_sd,
 )
-from wellset.assess.candidates import HAND_SD_OF_HEIGHT, WORTHWHILE_TAPES
+from wellset.assess.candidates import (
+    HAND_SD_OF_HEIGHT,
+    WORTHWHILE_TAPES,
+)
 from wellset.assess.laid import CORNER_SD_PX, SHEET_AT
 from wellset.assess.markers import marker_corners
 from wellset.body import Build
@@ -165,13 +168,24 @@ def test_a_second_stick_narrows_as_promised(scene: str) -> None:
     assert found["ball_position"][1] < 0.6
 
 
-@pytest.mark.parametrize("tape", WORTHWHILE_TAPES)
-def test_a_tape_measure_narrows_as_promised(tape: str) -> None:
-    base, before = bare(SCENES[0])
+@pytest.mark.parametrize(
+    ("count", "tape"), [(n, tape) for n, tapes in WORTHWHILE_TAPES.items() for tape in tapes]
+)
+def test_a_tape_measure_narrows_as_promised(count: int, tape: str) -> None:
+    whole = case(SCENES[0], "target")
+    base = evolve(whole, sightings=whole.sightings[:count])
+    before = base.solve()
     build = evolve(base.build, **{tape: base.build.expected_reading(tape)})  # type: ignore[arg-type]
     after = evolve(base, setting=evolve(base.setting, body=body_knowledge(build)))
     found = ratios(before, base.options(before)[Step.TAPE, tape], after.solve())
-    assert all(ratio == pytest.approx(1, abs=0.05) for ratio, _ in found.values())
+    # one picture leaves some measures so open that none is given; those may go astray
+    given = {
+        id_: ratio
+        for id_, (ratio, _) in found.items()
+        if evaluate_all(before.figure)[id_].sd < MEASURES[id_].useful_sd
+    }
+    assert len(given) > 8
+    assert all(ratio == pytest.approx(1, abs=0.1) for ratio in given.values())
     assert (Step.TAPE, tape) not in evolve(base, build=build).options(before)
 
 
