@@ -137,8 +137,8 @@ def _media_kind(head: bytes) -> str:
 def _refusal(kind: str, *, name: str) -> PictureError:
     if kind == "video":
         return PictureError(
-            "Videos cannot be read yet",
-            why="the file holds a video, and the assessment works on single pictures.",
+            "Videos cannot be read here",
+            why="the file holds a video, and a single picture is wanted.",
             fix="Pause it where the student stands still over the ball, save that still as a "
             "picture, and give the picture.",
             where=name,
