@@ -7,7 +7,7 @@ less certain answers; the landmark network then has the last word on each candid
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 import cv2
@@ -87,9 +87,13 @@ def clear_people(picture: Pixels, *, model: GeneralModel) -> Iterator[Body]:
     picture : (height, width, 3) uint8 array
     model : GeneralModel
     """
-    width = picture.shape[1]
-    for detection in sorted(model.detect(picture), key=lambda d: -_worth(d, width_px=width)):
+    for detection in likeliest_first(model.detect(picture), width_px=picture.shape[1]):
         yield read_body(picture, model=model, detection=detection)
+
+
+def likeliest_first(found: Sequence[Detection], *, width_px: int) -> list[Detection]:
+    """Detections by how likely each is the golfer: large and near the middle first."""
+    return sorted(found, key=lambda detection: -_worth(detection, width_px=width_px))
 
 
 def faint_people(picture: Pixels, *, model: GeneralModel) -> Iterator[Body]:
@@ -100,15 +104,19 @@ def faint_people(picture: Pixels, *, model: GeneralModel) -> Iterator[Body]:
     picture : (height, width, 3) uint8 array
     model : GeneralModel
     """
+    for detection in faint_detections(picture, model=model)[:MOST_FAINT]:
+        yield read_body(picture, model=model, detection=detection)
+
+
+def faint_detections(picture: Pixels, *, model: GeneralModel) -> list[Detection]:
+    """What might be people, in the whole picture and in parts of it, best score first."""
     height, width = picture.shape[:2]
     faint = [
         each
         for part in _parts(height, width)
         for each in model.detect(picture, part=part, least_score=FAINT_SCORE)
     ]
-    faint.sort(key=lambda detection: -detection.score)
-    for detection in faint[:MOST_FAINT]:
-        yield read_body(picture, model=model, detection=detection)
+    return sorted(faint, key=lambda detection: -detection.score)
 
 
 def read_body(picture: Pixels, *, model: GeneralModel, detection: Detection) -> Body:
