@@ -13,8 +13,10 @@ from wellset import errors
 from wellset.cli import EXIT_CODES, build_parser
 
 MORE: Final = {
-    "--face-on": "JPEG, PNG, WebP or HEIC. Either picture may be left out.",
-    "--down-the-line": "JPEG, PNG, WebP or HEIC. Either picture may be left out.",
+    "--face-on": "JPEG, PNG, WebP or HEIC; or a [video](../how-to/use-a-video.md), MP4 or MOV. "
+    "Either view may be left out.",
+    "--down-the-line": "JPEG, PNG, WebP or HEIC; or a [video](../how-to/use-a-video.md), MP4 or "
+    "MOV. Either view may be left out.",
     "--club": "Spaces, hyphens and underscores are alike: `7-iron`, `7i`, `iron 7`, `PW`, `sand "
     "wedge`, `mid_iron`. [The clubs and what is assumed of each](tables-and-editions.md#clubs).",
     "--height": "Needed unless the [student file](student-file.md) has it; this option wins over "
@@ -29,6 +31,9 @@ MORE: Final = {
     "--standards": "See [standards file](standards-file.md). The default windows otherwise.",
     "--hand": "Taken from the landmark file or the student file, else recognised in the pictures.",
     "--landmarks": "See [landmark file](landmark-file.md).",
+    "--start": "Counted from the clip's first frame. A minute is looked through from there. "
+    "`face-on=SECONDS` speaks of one of two videos.",
+    "--swing": "As numbered in the report. The last set-up that a swing follows otherwise.",
     "--ignore-ground": "What was found all the same is named in the report with the reason.",
     "--phone-level": "Tilt and roll of each phone are then taken to be none, to 0.7°; where the "
     "points show otherwise, they win.",

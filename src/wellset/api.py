@@ -28,6 +28,8 @@ def assess(
     ignore_ground: Sequence[str] = (),
     sheet_aimed: bool = False,
     phone_level: bool = False,
+    start: Sequence[str] = (),
+    swing: Sequence[str] = (),
     rendered_to_real: bool = True,
     progress: Progress = silent,
 ) -> Assessment:
@@ -36,7 +38,7 @@ def assess(
     Parameters
     ----------
     face_on, down_the_line : path, optional
-        Picture files (JPEG, PNG, HEIC); either may be left out.
+        Picture files (JPEG, PNG, HEIC) or videos (MP4, MOV); either may be left out.
     club : str
         A club ("7-iron", "sand wedge") or a kind ("mid iron").
     height : str, optional
@@ -55,6 +57,9 @@ def assess(
         Whether the marker sheet's arrow was pointed at the target with care.
     phone_level : bool
         Whether the phones stood level and upright by their own level.
+    start, swing : sequence of str, optional
+        Which set-up of a video: the first after a time in seconds, or that of a number;
+        ``"face-on=12.5"`` means one video of two.
     rendered_to_real : bool
         Whether intervals allow for real people being harder to see than rendered ones.
         Switch it off only to measure rendered scenes.
@@ -93,6 +98,8 @@ def assess(
         ignore_ground=ignore_ground,
         sheet_aimed=sheet_aimed,
         phone_level=phone_level,
+        start=start,
+        swing=swing,
         rendered_to_real=rendered_to_real,
         progress=progress,
     )

@@ -100,13 +100,9 @@ def _add_demo(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
 
 
 def _add_assess(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    assess = _command(
-        commands, "assess", help_="assess a student from one or two pictures at address"
-    )
-    assess.add_argument("--face-on", metavar="FILE", help="picture in front of the chest")
-    assess.add_argument(
-        "--down-the-line", metavar="FILE", help="picture from behind, looking at the target"
-    )
+    assess = _command(commands, "assess", help_="assess a student from pictures or videos")
+    assess.add_argument("--face-on", metavar="FILE", help="picture or video in front of the chest")
+    assess.add_argument("--down-the-line", metavar="FILE", help="the same, looking at the target")
     assess.add_argument("--club", required=True, help='a club ("7-iron") or kind ("mid iron")')
     assess.add_argument(
         "--height", metavar="LENGTH", help='barefoot, such as "178 cm", "5 ft 10 in"'
@@ -135,6 +131,11 @@ def _add_assess(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -
         action="store_true",
         help="the phone stood level and upright by its own level in every picture",
     )
+    for option, name, words in (
+        ("--start", "SECONDS", "in a video: the first set-up after this time (face-on=SECONDS)"),
+        ("--swing", "N", "in a video: set-up number N (face-on=N for one of two videos)"),
+    ):
+        assess.add_argument(option, metavar=name, action="append", default=[], help=words)
     _add_common(assess)
 
 
@@ -325,6 +326,8 @@ def _run(options: argparse.Namespace) -> int:
             ignore_ground=options.ignore_ground,
             sheet_aimed=options.sheet_aimed,
             phone_level=options.phone_level,
+            start=options.start,
+            swing=options.swing,
             progress=progress,
         )
     return _deliver(assessment, options)

@@ -11,6 +11,7 @@ from pathlib import Path
 from attrs import field, frozen
 from threadpoolctl import threadpool_limits
 
+from wellset.bootstrap.videos import choices
 from wellset.equipment import find_club
 from wellset.errors import InputError, OutputError
 from wellset.figure.ground import GroundKind, GroundUse
@@ -26,6 +27,7 @@ from wellset.services.ports import Progress, silent
 from wellset.services.student_file import make_student
 from wellset.standards import default_standards, load_standards
 from wellset.units import UnitSystem, parse_angle, parse_length
+from wellset.vision.film import Choice
 from wellset.vision.reader import Reader
 
 UNITS = {"cm": UnitSystem.CENTIMETRES, "in": UnitSystem.INCHES}
@@ -44,9 +46,9 @@ class Delivery:
     failures: tuple[OutputError, ...] = field(default=())
 
 
-def picture_reader() -> Reader:
-    """The reader of picture files that every door uses."""
-    return Reader()
+def picture_reader(wanted: Mapping[str, Choice] | None = None) -> Reader:
+    """The reader of picture and video files that every door uses."""
+    return Reader(choices=wanted)
 
 
 def _text(path: str, *, what: str) -> str:
@@ -105,14 +107,18 @@ def assess_request(
     ignore_ground: Sequence[str] = (),
     sheet_aimed: bool = False,
     phone_level: bool = False,
+    start: Sequence[str] = (),
+    swing: Sequence[str] = (),
     rendered_to_real: bool = True,
     progress: Progress = silent,
 ) -> Assessment:
     """Assess a set-up from what a person types; see :func:`wellset.assess`."""
     chosen = _hand(hand)
-    paths = {View.FACE_ON: face_on, View.DOWN_THE_LINE: down_the_line}
+    given = {View.FACE_ON: face_on, View.DOWN_THE_LINE: down_the_line}
+    paths = {view: str(path) for view, path in given.items() if path is not None}
+    wanted = choices(paths, start=start, swing=swing)
     request = Request(
-        pictures={view: str(path) for view, path in paths.items() if path is not None},
+        pictures=paths,
         student=make_student(
             height=height,
             file_text=_text(str(student), what="student") if student is not None else None,
@@ -144,7 +150,7 @@ def assess_request(
         phone_level=phone_level,
     )
     with one_blas_thread():
-        return assess_setup(request, reader=picture_reader(), progress=progress)
+        return assess_setup(request, reader=picture_reader(wanted), progress=progress)
 
 
 def one_blas_thread() -> threadpool_limits:

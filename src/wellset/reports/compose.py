@@ -20,6 +20,7 @@ from wellset.reports.overlay import draw
 from wellset.reports.phones import phones
 from wellset.reports.remedies import remedies
 from wellset.reports.rows import change, missing_groups, plain_rows, row, source_rows
+from wellset.reports.still import still_words
 from wellset.reports.words import give_or_take
 from wellset.services.assessment import Assessment
 from wellset.units import UnitSystem, format_feet_inches, format_length
@@ -70,7 +71,7 @@ def drawings(assessment: Assessment, /, *, units: UnitSystem) -> Mapping[View, D
     }
 
 
-def _picture(view: View, *, drawing: Drawing) -> PictureModel:
+def _picture(view: View, *, drawing: Drawing, moment: str) -> PictureModel:
     labels = "; ".join(
         f"{label.text}{f', {label.verdict}' if label.verdict else ''}" for label in drawing.labels
     )
@@ -80,6 +81,7 @@ def _picture(view: View, *, drawing: Drawing) -> PictureModel:
         description=f"The student at address, {view.words}, with the solved set-up drawn over "
         f"the picture. Labelled: {labels or 'nothing'}.",
         drawing=drawing,
+        moment=moment,
     )
 
 
@@ -127,7 +129,13 @@ def _facts(assessment: Assessment, units: UnitSystem) -> tuple[tuple[str, str], 
         ("Kind of shot", assessment.shot.replace("_", " ")),
         ("Height", _height(assessment.student.build.stature, units)),
         ("Stands", f"{assessment.hand.value}-handed"),
-        ("Pictures", " and ".join(view.words for view in views)),
+        (
+            "Pictures",
+            " and ".join(
+                view.words + (" (video)" if picture.still else "")
+                for view, picture in views.items()
+            ),
+        ),
         ("On the ground", ground_words(assessment.fit.ground)),
     )
 
@@ -181,7 +189,10 @@ def compose(
         nothing_to_change="" if first else advice.reason,
         later=tuple(change(f, units=units) for f in advice.then),
         keep=keep,
-        pictures=tuple(_picture(v, drawing=d) for v, d in drawn.items()),
+        pictures=tuple(
+            _picture(v, drawing=d, moment=still_words(assessment.pictures[v].still, units=units))
+            for v, d in drawn.items()
+        ),
         key=_key(drawn),
         rows=rows,
         remedies=remedies(assessment.findings, units=units),

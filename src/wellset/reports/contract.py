@@ -12,6 +12,7 @@ from typing import Annotated, Final, Literal
 from pydantic import ConfigDict, Field
 
 from wellset.reports.contract_corrections import CorrectionsPart
+from wellset.reports.contract_still import StillPart
 from wellset.services.documents import Document
 
 SCHEMA: Final = "wellset.assessment/1"
@@ -227,6 +228,8 @@ class PicturePart(_Part):
     """Corners of marker sheets, the arrow pointing up: bottom right, top right, top left,
     bottom left."""
     notes: tuple[NotePart, ...]
+    still: StillPart | None
+    """What was measured of a video; null for a picture."""
 
 
 class GroundPart(_Part):

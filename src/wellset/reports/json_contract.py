@@ -25,6 +25,7 @@ from wellset.measures import COVERAGE_FACTOR, Measured, MeasureResult, Unit
 from wellset.reports import contract as c
 from wellset.reports.contract import assessment_schema
 from wellset.reports.corrected import corrections_part
+from wellset.reports.still import still_part
 from wellset.services.assessment import AssessedPicture, Assessment
 from wellset.units import degrees
 
@@ -248,6 +249,7 @@ def _picture(
         replaced_sticks_px=_sticks(picture.sighting.replaced_sticks, picture),
         markers_px=tuple(_marker(marker, picture) for marker in picture.sighting.markers),
         notes=tuple(map(_note, picture.notes)),
+        still=still_part(picture.still),
     )
 
 

@@ -214,12 +214,13 @@ class PhoneModel:
 
 @frozen(kw_only=True, eq=False)
 class PictureModel:
-    """One picture with its drawing."""
+    """One picture with its drawing; `moment` says what was measured of a video."""
 
     view: str
     title: str
     description: str
     drawing: Drawing
+    moment: str = ""
 
 
 @frozen(kw_only=True, eq=False)

@@ -148,7 +148,8 @@ def terminal_text(report: ReportModel, /, *, width: int = 80, files: Sequence[st
     held = [(phone.title, phone.summary) for phone in report.phones if phone.change]
     held += [("Both", report.both_phones)] if report.both_phones else []
     lines += _named(held, width=width, heading="The cameras")
-    notes = [(n.where or "General", f"{n.message} {n.remedy}") for n in report.notes]
+    notes = [(p.title, p.moment) for p in report.pictures if p.moment]
+    notes += [(n.where or "General", f"{n.message} {n.remedy}") for n in report.notes]
     lines += _named(notes, width=width, heading="About the pictures")
     if files:
         lines += [*_heading("Files"), *files]

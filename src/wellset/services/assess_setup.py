@@ -348,6 +348,7 @@ def _assessed(picture: SeenPicture, solved: Fit, *, view: View) -> AssessedPictu
         rgb=picture.rgb,
         mirrored=picture.mirrored,
         notes=picture.notes,
+        still=picture.still,
     )
 
 

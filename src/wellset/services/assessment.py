@@ -15,6 +15,7 @@ from wellset.equipment import Club
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.notes import Note
 from wellset.figure.sighting import Sighting
+from wellset.figure.still import StillMoment
 from wellset.figure.views import Hand, View
 from wellset.geometry import Camera
 from wellset.measures import MeasureResult
@@ -61,6 +62,8 @@ class AssessedPicture:
         given.
     mirrored : bool
     notes : tuple of Note
+    still : StillMoment or None
+        What was measured of a video; ``None`` for a picture.
     """
 
     sighting: Sighting
@@ -69,6 +72,7 @@ class AssessedPicture:
     rgb: NDArray[np.uint8] | None
     mirrored: bool
     notes: tuple[Note, ...] = ()
+    still: StillMoment | None = None
 
     def to_picture(self, pixels: Array, /) -> Array:
         """From the sighting's frame to the picture as taken, shape (..., 2)."""

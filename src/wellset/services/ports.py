@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from wellset.figure.notes import Note
 from wellset.figure.sighting import PictureFacts, Sighting
+from wellset.figure.still import StillMoment
 from wellset.figure.views import Hand, View
 
 Progress = Callable[[str, float], None]
@@ -36,12 +37,15 @@ class SeenPicture:
     mirrored : bool
         Whether the sighting is in the mirrored frame (x becomes width - x).
     notes : tuple of Note
+    still : StillMoment or None
+        What was measured of a video; ``None`` for a picture.
     """
 
     sighting: Sighting
     rgb: NDArray[np.uint8] | None
     mirrored: bool
     notes: tuple[Note, ...] = ()
+    still: StillMoment | None = None
 
 
 @frozen(kw_only=True, eq=False)

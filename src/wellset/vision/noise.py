@@ -53,7 +53,8 @@ def covariances_px2(reading: Reading, *, view: View) -> Array:
 
     A Laplace spread *b* has the variance ``2 b²``. The scatter between cut-outs is
     added in full, not divided by their number: where the cut-outs disagree, what they
-    have in common is in doubt too. The sum is scaled by the table.
+    have in common is in doubt too. The sum is scaled by the table. The golfer's sway over
+    the frames of a video is no error of reading; it is added as it is.
 
     Parameters
     ----------
@@ -66,7 +67,7 @@ def covariances_px2(reading: Reading, *, view: View) -> Array:
     scatter = reading.scatter_px2
     if reading.crops == 1:
         scatter = SCATTER_OF_ONE**2 * spread[:, :, None] * np.eye(2)
-    return np.asarray(factors[:, None, None] ** 2 * (own + scatter))
+    return np.asarray(factors[:, None, None] ** 2 * (own + scatter) + reading.sway_px2)
 
 
 def _stem(name: str) -> str:

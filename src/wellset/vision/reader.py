@@ -16,20 +16,25 @@ from wellset.errors import SceneError
 from wellset.figure.landmarks import BODY_LANDMARKS
 from wellset.figure.notes import Note
 from wellset.figure.sighting import MarkerSighting, NotSeen, Placement, Sighting, StickSighting
+from wellset.figure.still import StillMoment
 from wellset.figure.views import Hand, View
 from wellset.services.ports import OpenedPicture, Progress, Seen, SeenPicture, silent
+from wellset.vision.clip_files import is_video
+from wellset.vision.film import Choice, Film, read_film, with_sway
+from wellset.vision.film_reading import read_film_frames, sway_mm
 from wellset.vision.finding import find
 from wellset.vision.general import GeneralModel
 from wellset.vision.golfer import turned
+from wellset.vision.looks import Look
 from wellset.vision.markers import find_markers
 from wellset.vision.network import LandmarkNetwork
 from wellset.vision.pairing import Candidate, agree_on_hand, settle_views
 from wellset.vision.pictures import Picture, read_picture
 from wellset.vision.placements import disagreement_note, missing_note, place
-from wellset.vision.reading import read
+from wellset.vision.reading import Reading, read
 from wellset.vision.silhouette import Silhouette, silhouette_of
 from wellset.vision.sticks import find_sticks
-from wellset.vision.values import Array
+from wellset.vision.values import Array, Pixels
 
 DEFAULT_CROPS: Final = 5
 MOST_THREADS: Final = 4
@@ -77,6 +82,8 @@ class Reader:
         the other one.
     markers : sequence of Marker
         What is looked for on the ground; the sheet's own marker if left out.
+    choices : mapping of path to Choice, optional
+        Which set-up of a video is wanted.
     """
 
     def __init__(
@@ -86,11 +93,13 @@ class Reader:
         threads: int | None = None,
         trust_views: bool = False,
         markers: Sequence[Marker] = (SHEET_MARKER,),
+        choices: Mapping[str, Choice] | None = None,
     ) -> None:
         self._crops = crops
         self._threads = threads or min(os.cpu_count() or 1, MOST_THREADS)
         self._trust_views = trust_views
         self._markers = tuple(markers)
+        self._choices = dict(choices or {})
 
     @cached_property
     def network(self) -> LandmarkNetwork:
@@ -103,14 +112,20 @@ class Reader:
         return GeneralModel()
 
     def open(self, path: str, /) -> OpenedPicture:
-        """Read a file's pixels and facts only.
+        """Read a file's pixels and facts only; of a video, those of its still moment.
 
         Raises
         ------
         PictureError
+        SceneError
+            A video has no still moment at address.
         """
-        picture = read_picture(Path(path))
+        picture = self._film(path).picture if is_video(path) else read_picture(Path(path))
         return OpenedPicture(facts=picture.facts, rgb=picture.rgb)
+
+    def _film(self, path: str) -> Film:
+        choice = self._choices.get(path, Choice())
+        return read_film(path, choice=choice, model=self.model, network=self.network)
 
     def look(
         self,
@@ -119,7 +134,7 @@ class Reader:
         hand: Hand | None = None,
         progress: Progress = silent,
     ) -> Seen:
-        """Find the golfer, club, ball and sticks in one or two pictures.
+        """Find the golfer, club, ball and sticks in one or two pictures or videos.
 
         Parameters
         ----------
@@ -144,9 +159,16 @@ class Reader:
             A picture shows nobody, several people, no address, or the wrong view.
         """
         pictures: dict[View, Picture] = {}
+        films: dict[View, Film] = {}
         for done, (view, path) in enumerate(paths.items()):
-            progress(f"Opening {Path(path).name}", SHARE_OF_OPENING * done / len(paths))
-            pictures[view] = read_picture(Path(path))
+            share = SHARE_OF_OPENING * done / len(paths)
+            if is_video(path):
+                progress(f"Looking for the still moment in {Path(path).name}", share)
+                films[view] = self._film(path)
+                pictures[view] = films[view].picture
+            else:
+                progress(f"Opening {Path(path).name}", share)
+                pictures[view] = read_picture(Path(path))
         found: dict[View, Candidate] = {}
         remarks: dict[str, tuple[Note, ...]] = {}
         for done, (view, picture) in enumerate(pictures.items()):
@@ -163,25 +185,42 @@ class Reader:
             share = (1.0 - SHARE_OF_FINDING) * done / len(settled)
             progress(f"Reading the {view.words} picture", SHARE_OF_FINDING + share)
             given_as = candidate.claimed
-            seen[view] = self._read(pictures[given_as], candidate=candidate, view=view, hand=sure)
+            seen[view] = self._read(
+                pictures[given_as],
+                film=films.get(given_as),
+                candidate=candidate,
+                view=view,
+                hand=sure,
+            )
             seen[view] = evolve(seen[view], notes=(*remarks[given_as], *seen[view].notes))
         progress("Pictures read", 1.0)
         return Seen(hand=sure, pictures=seen, notes=(*view_notes, *hand_notes))
 
+    def _reading(
+        self, cleared: Pixels, film: Film | None, *, first: Look, view: View, mirrored: bool
+    ) -> Reading:
+        """Where the points are, from one picture or from the frames of a film."""
+        if film is not None:
+            return read_film_frames(
+                self.network, film, cleared=cleared, first=first, view=view, mirrored=mirrored
+            )
+        return read(
+            self.network, cleared, first=first, view=view, mirrored=mirrored, crops=self._crops
+        )
+
     def _read(
-        self, picture: Picture, *, candidate: Candidate, view: View, hand: Hand
+        self,
+        picture: Picture,
+        *,
+        film: Film | None,
+        candidate: Candidate,
+        view: View,
+        hand: Hand,
     ) -> LookedAtPicture:
         mirrored = hand is Hand.LEFT
         cleared = candidate.cleared if candidate.cleared is not None else picture.rgb
         golfer = turned(candidate.golfer, picture=cleared, mirrored=mirrored, network=self.network)
-        reading = read(
-            self.network,
-            cleared,
-            first=golfer.seen,
-            view=view,
-            mirrored=mirrored,
-            crops=self._crops,
-        )
+        reading = self._reading(cleared, film, first=golfer.seen, view=view, mirrored=mirrored)
         facts = picture.facts
         size = {"width_px": facts.width_px, "height_px": facts.height_px}
         silhouette = silhouette_of(golfer.body, **size)
@@ -211,7 +250,15 @@ class Reader:
             silhouette=silhouette,
             turn=golfer.facing.turn,
             view_confidence=golfer.facing.confidence,
+            still=_still(film, reading),
         )
+
+
+def _still(film: Film | None, reading: Reading) -> StillMoment | None:
+    """The still moment with its sway, where the picture is of a video."""
+    if film is None:
+        return None
+    return with_sway(film.moment, sway_mm=sway_mm(reading, mm_per_px=film.mm_per_px))
 
 
 def _check_enough(landmarks: Mapping[str, Placement], *, name: str) -> None:

@@ -18,6 +18,7 @@ from wellset.vision.crops import Box, Cutout, square_cutout
 from wellset.vision.looks import EDGE, Look, look
 from wellset.vision.network import SIZE, LandmarkNetwork
 from wellset.vision.values import (
+    COUNT,
     Array,
     Flags,
     Pixels,
@@ -65,6 +66,10 @@ SAME_PLACE: Final = 0.08
 as one of the jittered ones (shift in golfer heights, size as log ratio)."""
 
 
+def _no_sway() -> Array:
+    return np.zeros((COUNT, 2, 2))
+
+
 @frozen(kw_only=True, eq=False)
 class Reading:
     """The network's answer for one picture, from several cut-outs.
@@ -87,6 +92,8 @@ class Reading:
         Number of cut-outs.
     height_px : float
         Height of the golfer's box, pixels.
+    sway_px2 : (36, 2, 2) array, pixel squared
+        Covariance of the points over the frames of a video; zero for a picture.
     """
 
     points_px: Array = field(converter=landmark_pairs)
@@ -95,6 +102,7 @@ class Reading:
     clipped: Flags = field(converter=landmark_flags)
     crops: int
     height_px: float
+    sway_px2: Array = field(factory=_no_sway, converter=landmark_covariances)
 
 
 def lay_cutouts(
@@ -217,19 +225,33 @@ def read(
     crops : int
         1 to 9.
     """
-    best = first
-    for _ in range(MOST_RELAYS):
-        box = best.box(view, mirrored=mirrored)
-        cutouts = lay_cutouts(box, crops=crops, mirrored=mirrored, held_px=held_points(best))
-        if _lies_as(best, plain=cutouts[0]):
-            break
-        best = look(network, picture, cutouts=cutouts[:1], height_px=box.height)[0]
-    box = best.box(view, mirrored=mirrored)
-    cutouts = lay_cutouts(box, crops=crops, mirrored=mirrored, held_px=held_points(best))
+    best = settled(network, picture, first=first, view=view, mirrored=mirrored)
+    cutouts = laid_around(best, view=view, mirrored=mirrored, crops=crops)
     looks = [best]
     if crops > 1:
-        looks.extend(look(network, picture, cutouts=cutouts[1:], height_px=box.height))
+        height = best.box(view, mirrored=mirrored).height
+        looks.extend(look(network, picture, cutouts=cutouts[1:], height_px=height))
     return combine(looks)
+
+
+def settled(
+    network: LandmarkNetwork, picture: Pixels, *, first: Look, view: View, mirrored: bool
+) -> Look:
+    """A look whose cut-out lies where the plain one should: the first, or one laid anew."""
+    best = first
+    for _ in range(MOST_RELAYS):
+        plain = laid_around(best, view=view, mirrored=mirrored, crops=1)
+        if _lies_as(best, plain=plain[0]):
+            break
+        height = best.box(view, mirrored=mirrored).height
+        best = look(network, picture, cutouts=plain, height_px=height)[0]
+    return best
+
+
+def laid_around(seen: Look, *, view: View, mirrored: bool, crops: int) -> tuple[Cutout, ...]:
+    """The plain cut-out for what a look saw, and its jittered neighbours."""
+    box = seen.box(view, mirrored=mirrored)
+    return lay_cutouts(box, crops=crops, mirrored=mirrored, held_px=held_points(seen))
 
 
 def _lies_as(seen: Look, *, plain: Cutout) -> bool:
