@@ -1,7 +1,7 @@
 """What becomes of spoilt, cut, crowded, empty and exchanged pictures.
 
-    python benchmarks/robustness.py SCENES_DIR [--only TEXT] [--scenes N] [--json PATH]
-        [--workers N]
+    python benchmarks/robustness.py SCENES_DIR [--only TEXT] [--scene TEXT] [--scenes N]
+        [--json PATH] [--workers N]
 
 Every case (see ``robustness_cases.py``) of every scene is assessed as a coach would and
 judged by the scene's truth (with the allowance for real people, as always):
@@ -125,6 +125,8 @@ def _answered(result: Assessment, scene: Scene, *, case: Case) -> tuple[str, str
     flipped = case.name == "both mirrored"
     hand = (result.hand.value == scene.truth["hand"]) is not flipped
     told = f"notes {sorted(notes)}"
+    if not away:
+        return "refused", "No measure is given", 0, 0.0
     if case.wanted is Wanted.REFUSAL:
         return "wrong", f"answered; {told}", len(away), far
     if hand and far <= FAR and inside >= INSIDE:
@@ -190,11 +192,12 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("scenes", type=Path)
     parser.add_argument("--only", default="", help="cases whose name holds this")
+    parser.add_argument("--scene", default="", help="scenes whose name holds this")
     parser.add_argument("--scenes", dest="count", type=int, default=1000)
     parser.add_argument("--json", type=Path)
     parser.add_argument("--workers", type=int, default=1)
     options = parser.parse_args()
-    scenes = list(read_scenes(options.scenes))
+    scenes = [each for each in read_scenes(options.scenes) if options.scene in each.name]
     step = max(1, len(scenes) // options.count)
     work = partial(run_scene, folder=options.scenes, only=options.only)
     with ProcessPoolExecutor(options.workers) as pool:

@@ -29,8 +29,8 @@ ALIKE: Final[dict[str, tuple[Change, Wanted]]] = {
     "3 MP": (partial(s.scaled, megapixels=3.0), Wanted.ANSWER),
     "12 MP": (partial(s.scaled, megapixels=12.0), Wanted.ANSWER),
     "50 MP": (partial(s.scaled, megapixels=50.0), Wanted.ANSWER),
-    "landscape": (partial(s.padded, width=2.4, height=1.0), Wanted.ANSWER),
-    "square": (partial(s.padded, width=1.5, height=1.0), Wanted.ANSWER),
+    "landscape": (s.landscape, Wanted.ANSWER),
+    "square": (s.square, Wanted.ANSWER),
     "golfer half as large": (partial(s.padded, width=2.0, height=2.0), Wanted.ANSWER),
     "golfer 160 pixels tall": (lambda shot: _small(shot, share=0.55), Wanted.EITHER),
     "golfer 80 pixels tall": (lambda shot: _small(shot, share=0.27), Wanted.EITHER),
@@ -61,13 +61,13 @@ def _small(shot: Shot, *, share: float) -> Shot:
     """The golfer small in a large picture: the scene reduced, then much around it."""
     pixels = shot.rgb.shape[0] * shot.rgb.shape[1] / 1e6
     target = pixels * (share * 0.45) ** 2
-    return s.padded(s.scaled(shot, megapixels=target), width=4.0, height=2.5)
+    return s.padded(s.scaled(shot, megapixels=target), width=3.0, height=3.0)
 
 
 def _off_centre(scene: Scene, /, *, view: View, shot: Shot) -> Shot:
     """As if the golfer had been cut out of one side of a wide picture."""
     del scene, view
-    return s.padded(shot, width=2.4, height=1.0, across=0.1)
+    return s.landscape(shot, across=0.1)
 
 
 CUTS: Final[dict[str, tuple[Cut, Wanted]]] = {

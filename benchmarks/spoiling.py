@@ -124,11 +124,23 @@ def padded(shot: Shot, *, width: float, height: float, across: float = 0.5) -> S
     return shot.reshaped(result)
 
 
+def landscape(shot: Shot, *, across: float = 0.5) -> Shot:
+    """The picture within one of 16:9, as a camera held level would have taken it."""
+    rows, columns = shot.rgb.shape[:2]
+    return padded(shot, width=rows * 16 / 9 / columns, height=1.0, across=across)
+
+
+def square(shot: Shot) -> Shot:
+    """The picture within a square one."""
+    rows, columns = shot.rgb.shape[:2]
+    return padded(shot, width=rows / columns, height=1.0)
+
+
 def turned_away(scene: Scene, *, view: View, shot: Shot, degrees: float) -> Shot:
     """A wide picture of the same place by the same camera, turned away from the golfer."""
     matrix = np.array(scene.truth["views"][view.value]["K"])
     height, width = shot.rgb.shape[:2]
-    wide = round(2.4 * width)
+    wide = round(height * 16 / 9)
     aimed = matrix.copy()
     aimed[0, 2] += (wide - width) / 2
     turn = cv2.Rodrigues(np.array([0.0, -np.radians(degrees), 0.0]))[0]
@@ -300,11 +312,12 @@ def side_by_side(shot: Shot, other: Shot, *, share: float) -> Shot:
 
     The first stays in the middle, where a camera's axis belongs.
     """
-    wide = padded(shot, width=2.6, height=1.0)
+    wide = landscape(shot)
     height, width = wide.rgb.shape[:2]
+    room = (width - shot.rgb.shape[1]) // 2
     factor = share * height / other.rgb.shape[0]
     second = cv2.resize(other.rgb, None, fx=factor, fy=factor, interpolation=cv2.INTER_AREA)
-    cut_off = max(second.shape[1] - round(0.8 * shot.rgb.shape[1]), 0)
+    cut_off = max(second.shape[1] - room, 0)
     second = second[:, cut_off // 2 : second.shape[1] - (cut_off - cut_off // 2)]
     top, rgb = round(0.72 * (height - second.shape[0])), wide.rgb.copy()
     rgb[top : top + second.shape[0], width - second.shape[1] :] = second
@@ -314,7 +327,10 @@ def side_by_side(shot: Shot, other: Shot, *, share: float) -> Shot:
 def with_bystander(
     scene: Scene, *, view: View, shot: Shot, other: Scene, share: float, on_the_left: bool
 ) -> Shot:
-    """Another person pasted into the background, this much of the picture's height."""
+    """Another person pasted into the background, this much of the picture's height.
+
+    Where the scene has no outline of its golfer, the other stands before the golfer.
+    """
     person, mask = load(other, View.FACE_ON).rgb, mask_of(other, View.FACE_ON)
     rows, columns = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
     box = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
@@ -325,7 +341,8 @@ def with_bystander(
     bottom = round(foot - 0.12 * shot.rgb.shape[0])
     left = 4 if on_the_left else shot.rgb.shape[1] - small.shape[1] - 4
     place = np.s_[bottom - small.shape[0] : bottom, left : left + small.shape[1]]
-    rgb, golfer = shot.rgb.astype(np.float64), mask_of(scene, view)[place][..., None] / 255.0
-    front = there * (1 - golfer)  # the golfer stands before the other
+    rgb, front = shot.rgb.astype(np.float64), there
+    if (scene.folder / f"{view.value}_mask.png").exists():
+        front = there * (1 - mask_of(scene, view)[place][..., None] / 255.0)
     rgb[place] = front * small + (1 - front) * rgb[place]
     return evolve(shot, rgb=rgb.astype(np.uint8))

@@ -51,18 +51,27 @@ def _known(build: Build, name: str, *, convention: float = 0.0) -> Known:
 
 def body_knowledge(build: Build, /) -> BodyKnowledge:
     """Lengths, heights and mass of one student for the estimate."""
+    return BodyKnowledge(
+        stature=build.stature,
+        lengths=_lengths(build),
+        heights=_heights(build),
+        scalars=_scalars(build),
+        scale_sd=COMMON_SCALE,
+        mass_weights=mass_weights(mass_model(build.sex).with_row("trunk, mid-shoulder")),
+    )
+
+
+def _lengths(build: Build) -> dict[str, Known]:
     joints = {
         name: _known(build, name, convention=JOINT_CONVENTION)
         for name in ("thigh", "shank", "upper_arm", "forearm", "trunk", "hip_to_c7")
     }
     hip = build.length("hip_joint_spacing")
     shoulder = build.length("shoulder_joint_spacing")
-    sole = build.length("sole_thickness")
-    ankle = build.length("ankle_height")
     shoe = build.length("shoe_length")
     # heel and toes of the foot lie a little inside the ends of the shoe
     inside = (shoe.value - build.length("foot_length").value) / 2
-    lengths = {
+    return {
         **joints,
         **FACE,
         "hip_spacing": Known(value=hip.value, sd=hypot(hip.sd, HIP_CONVENTION_M)),
@@ -71,30 +80,33 @@ def body_knowledge(build: Build, /) -> BodyKnowledge:
         "heel_to_ball": Known(value=build.length("heel_to_ball").value + inside, sd=0.015),
         "c7_to_ear": _known(build, "c7_to_ear", convention=0.1),
     }
+
+
+def _heights(build: Build) -> dict[str, Known]:
+    """Heights above the ground, in shoes."""
+    sole = build.length("sole_thickness")
+    ankle = build.length("ankle_height")
+    ball, ball_sd = dress.FOOT_BALL_OVER_SOLE_M
+    return {
+        "ankle": Known(value=ankle.value + sole.value, sd=hypot(ankle.sd, sole.sd)),
+        "foot_ball": Known(value=sole.value + ball, sd=hypot(sole.sd, ball_sd)),
+        "shoe_heel": SHOE_END_HEIGHT,
+        "shoe_toe": SHOE_END_HEIGHT,
+    }
+
+
+def _scalars(build: Build) -> dict[str, Known]:
     thigh = build.length("half_thigh_depth")
     breadth = build.length("shoe_heel_breadth")
-    ball, ball_sd = dress.FOOT_BALL_OVER_SOLE_M
-    return BodyKnowledge(
-        stature=build.stature,
-        lengths=lengths,
-        heights={
-            "ankle": Known(value=ankle.value + sole.value, sd=hypot(ankle.sd, sole.sd)),
-            "foot_ball": Known(value=sole.value + ball, sd=hypot(sole.sd, ball_sd)),
-            "shoe_heel": SHOE_END_HEIGHT,
-            "shoe_toe": SHOE_END_HEIGHT,
-        },
-        scalars={
-            "shoe_breadth": Known(value=breadth.value, sd=hypot(breadth.sd, SHOE_TURN_SD_M)),
-            "thigh_half_depth": Known(
-                value=thigh.value + THIGH_FRONT_M, sd=hypot(thigh.sd, THIGH_FRONT_SD_M)
-            ),
-            "nape_cloth": NAPE_CLOTH,
-            "mass_offset_x": Known(value=0.0, sd=MASS_OFFSET_SD_M[0]),
-            "mass_offset_y": Known(value=0.0, sd=MASS_OFFSET_SD_M[1]),
-        },
-        scale_sd=COMMON_SCALE,
-        mass_weights=mass_weights(mass_model(build.sex).with_row("trunk, mid-shoulder")),
-    )
+    return {
+        "shoe_breadth": Known(value=breadth.value, sd=hypot(breadth.sd, SHOE_TURN_SD_M)),
+        "thigh_half_depth": Known(
+            value=thigh.value + THIGH_FRONT_M, sd=hypot(thigh.sd, THIGH_FRONT_SD_M)
+        ),
+        "nape_cloth": NAPE_CLOTH,
+        "mass_offset_x": Known(value=0.0, sd=MASS_OFFSET_SD_M[0]),
+        "mass_offset_y": Known(value=0.0, sd=MASS_OFFSET_SD_M[1]),
+    }
 
 
 def club_knowledge(club: Club, /) -> ClubKnowledge:

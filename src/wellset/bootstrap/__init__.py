@@ -12,7 +12,7 @@ from attrs import field, frozen
 from threadpoolctl import threadpool_limits
 
 from wellset.bootstrap.videos import choices
-from wellset.equipment import find_club
+from wellset.equipment import Club, find_club
 from wellset.errors import InputError, OutputError
 from wellset.figure.ground import GroundKind, GroundUse
 from wellset.figure.views import Hand, View
@@ -21,11 +21,11 @@ from wellset.reports.json_contract import assessment_json_text
 from wellset.reports.terminal import terminal_text
 from wellset.reports.writing import write_file, write_report
 from wellset.services.assess_setup import Request, assess_setup
-from wellset.services.assessment import Assessment
-from wellset.services.landmark_file import landmark_file_text, read_landmarks
+from wellset.services.assessment import Assessment, Student
+from wellset.services.landmark_file import LandmarkFile, landmark_file_text, read_landmarks
 from wellset.services.ports import Progress, silent
 from wellset.services.student_file import make_student
-from wellset.standards import default_standards, load_standards
+from wellset.standards import Standards, default_standards, load_standards
 from wellset.units import UnitSystem, parse_angle, parse_length
 from wellset.vision.film import Choice
 from wellset.vision.reader import Reader
@@ -91,6 +91,32 @@ def _hand(hand: str | None) -> Hand | None:
     raise InputError("The hand is not known", why=f"it is {hand!r}.", fix="Say right or left.")
 
 
+def _student(path: str | Path | None, *, height: str | None) -> Student:
+    text = _text(str(path), what="student") if path is not None else None
+    where = str(path) if path is not None else "student"
+    return make_student(height=height, file_text=text, where=where)
+
+
+def _club(name: str, *, length: str | None, lie: str | float | None) -> Club:
+    return find_club(
+        name,
+        length=parse_length(length, where="club length") if length is not None else None,
+        lie=parse_angle(lie, where="club lie") if lie is not None else None,
+    )
+
+
+def _standards(path: str | Path | None) -> Standards:
+    if path is None:
+        return default_standards()
+    return load_standards(_text(str(path), what="standards"), where=str(path))
+
+
+def _landmarks(path: str | Path | None, *, hand: Hand | None) -> LandmarkFile | None:
+    if path is None:
+        return None
+    return read_landmarks(_text(str(path), what="landmark"), where=str(path), hand=hand)
+
+
 def assess_request(
     *,
     face_on: str | Path | None = None,
@@ -119,32 +145,12 @@ def assess_request(
     wanted = choices(paths, start=start, swing=swing)
     request = Request(
         pictures=paths,
-        student=make_student(
-            height=height,
-            file_text=_text(str(student), what="student") if student is not None else None,
-            where=str(student) if student is not None else "student",
-        ),
-        club=find_club(
-            club,
-            length=parse_length(club_length, where="club length")
-            if club_length is not None
-            else None,
-            lie=parse_angle(club_lie, where="club lie") if club_lie is not None else None,
-        ),
-        standards=(
-            load_standards(_text(str(standards), what="standards"), where=str(standards))
-            if standards is not None
-            else default_standards()
-        ),
+        student=_student(student, height=height),
+        club=_club(club, length=club_length, lie=club_lie),
+        standards=_standards(standards),
         shot=shot,
         hand=chosen,
-        landmarks=(
-            read_landmarks(
-                _text(str(landmarks), what="landmark"), where=str(landmarks), hand=chosen
-            )
-            if landmarks is not None
-            else None
-        ),
+        landmarks=_landmarks(landmarks, hand=chosen),
         rendered_to_real=rendered_to_real,
         ground=ground_use(ignore_ground, sheet_aimed=sheet_aimed),
         phone_level=phone_level,

@@ -5,8 +5,9 @@ from __future__ import annotations
 from attrs import frozen
 
 from wellset.figure.notes import Note
+from wellset.vision.crowd import company, freed
 from wellset.vision.general import GeneralModel
-from wellset.vision.golfer import SURE, Golfer, company, find_golfer, freed
+from wellset.vision.golfer import SURE, Golfer
 from wellset.vision.network import LandmarkNetwork
 from wellset.vision.person import lies_turned
 from wellset.vision.recognise import (
@@ -16,6 +17,7 @@ from wellset.vision.recognise import (
     is_nobody,
     nobody,
 )
+from wellset.vision.search import find_golfer
 from wellset.vision.values import Pixels
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
@@ -16,15 +15,8 @@ from wellset.vision.general import ROOM_AROUND, Body, Detection, GeneralModel
 from wellset.vision.looks import Look, look
 from wellset.vision.network import LandmarkNetwork
 from wellset.vision.person import (
-    clear_people,
-    detection_from,
-    faint_people,
     golfer_box,
-    is_as_tall,
-    is_person,
-    others,
     read_body,
-    without,
 )
 from wellset.vision.reading import lay_cutouts
 from wellset.vision.values import Array, Pixels
@@ -49,6 +41,10 @@ UNSETTLED: Final = -5.5
 
 SAME_BOX: Final = 0.72
 """Overlap of the first guessed box with the look's own box that needs no second look."""
+
+SAME_PLACE: Final = 0.92
+"""The same where the network is unsure of the body, or restless: a cut-out laid a little
+better may still settle it."""
 
 MOST_LOOKS: Final = 3
 
@@ -124,101 +120,6 @@ class Golfer:
         return evolve(self, seen=self.other_way, other_way=self.seen, mirrored=not self.mirrored)
 
 
-def find_golfer(picture: Pixels, *, model: GeneralModel, network: LandmarkNetwork) -> Golfer | None:
-    """The likeliest golfer of a picture, or ``None`` where nobody is in sight.
-
-    Parameters
-    ----------
-    picture : (height, width, 3) uint8 array
-    model : GeneralModel
-    network : LandmarkNetwork
-
-    Returns
-    -------
-    Golfer or None
-        Not yet checked for address, side or company.
-    """
-    best: Golfer | None = None
-    for people in (clear_people, faint_people):
-        for body in people(picture, model=model):
-            tried = meet(picture, body=body, model=model, network=network)
-            if tried.is_settled:
-                return tried
-            if best is None or tried.rank < best.rank:
-                best = tried
-        if best is not None and best.seen.doubt <= STRANGE_DOUBT:
-            return best
-    return best
-
-
-@frozen(kw_only=True, eq=False)
-class Company:
-    """Who else is in a picture.
-
-    Parameters
-    ----------
-    rivals : tuple of Golfer
-        People of similar size, looked at as golfers.
-    people : tuple of Body
-        Everybody who surely is a person, the smaller ones too.
-    """
-
-    rivals: tuple[Golfer, ...]
-    people: tuple[Body, ...]
-
-
-def company(
-    picture: Pixels, *, golfer: Golfer, model: GeneralModel, network: LandmarkNetwork
-) -> Company:
-    """Other people in the picture; those of similar size are looked at as golfers."""
-    found, alone = others(picture, golfer=golfer.body, model=model)
-    met = [
-        meet(
-            alone,
-            body=body,
-            model=model,
-            network=network,
-            looks=MOST_LOOKS if is_person(body) else 1,
-        )
-        for body in found
-        if is_as_tall(body, as_who=golfer.body)
-    ]
-    return Company(
-        rivals=tuple(each for each in met if each.seen.doubt <= SURE or is_person(each.body)),
-        people=tuple(body for body in found if is_person(body) and not facing_of(body).is_lying),
-    )
-
-
-def freed(
-    picture: Pixels,
-    *,
-    golfer: Golfer,
-    people: Sequence[Body],
-    model: GeneralModel,
-    network: LandmarkNetwork,
-) -> tuple[Golfer, Pixels]:
-    """The golfer seen anew with people who stand near painted over, and that picture.
-
-    The landmark network expects one person. With a second one in its cut-out it may place
-    points somewhere between the two, and be sure of them; the general model suffers less.
-    Painting over can also harm (what looked like a person may be a shadow by the club), so
-    the new look counts only where it brings the two models together.
-    """
-    cutout = golfer.seen.cutout
-    corners = np.array([[0.0, 0.0], [cutout.size, 0.0], [0.0, cutout.size], [cutout.size] * 2])
-    around = Box.around(cutout.to_picture(corners))
-    near = [body for body in people if around.overlap(Box.around(body.points_px)) > 0.0]
-    if not near:
-        return golfer, picture
-    cleared = picture
-    for body in near:
-        cleared = without(cleared, body=body, but=golfer.body)
-    body = read_body(cleared, model=model, detection=detection_from(golfer.body.points_px))
-    anew = meet(cleared, body=body, model=model, network=network)
-    helped = anew.seen.unrest <= max(golfer.seen.unrest, AT_REST) and _apart(anew) < _apart(golfer)
-    return (anew, cleared) if helped else (golfer, picture)
-
-
 def meet(
     picture: Pixels,
     *,
@@ -226,6 +127,7 @@ def meet(
     model: GeneralModel,
     network: LandmarkNetwork,
     looks: int = MOST_LOOKS,
+    start: Box | None = None,
 ) -> Golfer:
     """Look at one person with the landmark network and let the two models agree.
 
@@ -238,9 +140,13 @@ def meet(
     network : LandmarkNetwork
     looks : int
         How often the network may look before it settles.
+    start : Box, optional
+        Where it looks first, where the general model's body is not to be trusted.
     """
-    golfer = _look_at(picture, body=body, facing=facing_of(body), network=network, looks=looks)
-    there = _detection(golfer.seen)
+    golfer = _look_at(
+        picture, body=body, facing=facing_of(body), network=network, looks=looks, start=start
+    )
+    there = detection_of(golfer.seen)
     well_laid = _apart(golfer) <= SAME_BODY and _lies_around(body.cutout, there)
     if not well_laid and golfer.seen.doubt <= SURE:
         golfer = _with_body(
@@ -283,25 +189,28 @@ def _look_at(
     facing: Facing,
     network: LandmarkNetwork,
     looks: int = MOST_LOOKS,
+    start: Box | None = None,
 ) -> Golfer:
     """A few looks, each laid where the last one saw the body."""
-    along = facing.view is View.DOWN_THE_LINE
+    along = facing.view is View.DOWN_THE_LINE and start is None
     ways = (not facing.to_the_right,) if along else (False, True)
-    box = golfer_box(body)
-    best = _both_ways(picture, box=box, ways=ways, network=network)
+    box = start or golfer_box(body)
+    best = both_ways(picture, box=box, ways=ways, network=network)
     for _ in range(looks - 1):
         seen, mirrored = best[0], best[1]
         own = seen.box(facing.view or View.FACE_ON, mirrored=mirrored)
-        if seen.doubt <= UNSETTLED and own.overlap(box) >= SAME_BOX:
+        alike = own.overlap(box)
+        settled = seen.doubt <= UNSETTLED and seen.unrest <= AT_REST
+        if alike >= (SAME_BOX if settled else SAME_PLACE):
             break
-        again = _both_ways(picture, box=own, ways=ways, network=network)
+        again = both_ways(picture, box=own, ways=ways, network=network)
         if again[0].doubt > seen.doubt:
             break
         best, box = again, own
     return Golfer(body=body, facing=facing, seen=best[0], other_way=best[2], mirrored=best[1])
 
 
-def _both_ways(
+def both_ways(
     picture: Pixels, *, box: Box, ways: tuple[bool, ...], network: LandmarkNetwork
 ) -> tuple[Look, bool, Look | None]:
     """The better of the plain and the mirrored look, whether it is mirrored, the other one."""
@@ -329,8 +238,17 @@ def _shared(golfer: Golfer) -> tuple[Array, Array]:
 
 def _apart(golfer: Golfer) -> float:
     """Median distance of the two models' points, golfer heights."""
+    return float(np.median(_distances(golfer)))
+
+
+def mean_apart(golfer: Golfer) -> float:
+    """Mean distance of the two models' points, golfer heights: it tells of a few points far off."""
+    return float(np.mean(_distances(golfer)))
+
+
+def _distances(golfer: Golfer) -> Array:
     ours, theirs = _shared(golfer)
-    return float(np.median(np.hypot(*(ours - theirs).T)) / golfer.seen.height_px)
+    return np.asarray(np.hypot(*(ours - theirs).T) / golfer.seen.height_px)
 
 
 def _lies_around(cutout: Cutout, there: Detection) -> bool:
@@ -341,7 +259,7 @@ def _lies_around(cutout: Cutout, there: Detection) -> bool:
     return bool(abs(np.log(reach / there.reach_px)) <= WELL_LAID and moved <= WELL_LAID)
 
 
-def _detection(seen: Look) -> Detection:
+def detection_of(seen: Look) -> Detection:
     """Where the general model should look, from the network's points."""
     points = seen.points_px
     hips = points[[INDEX["lead_hip"], INDEX["trail_hip"]]].mean(axis=0)

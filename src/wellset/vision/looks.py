@@ -111,6 +111,17 @@ class Look:
         club = _mean_of(log_spread, rows=CLUB, where=visible, otherwise=self.doubt)
         return arms - legs + max(0.0, club - self.doubt)
 
+    def club_unrest(self, view: View) -> float:
+        """How much harder the club is to read than the body (log ratio).
+
+        It rises as soon as the head leaves the ball, long before arms or hands look
+        strange: face-on in the head itself, down the line where head and shaft cross in
+        front of the ball.
+        """
+        names = ("club_head",) if view is View.FACE_ON else ("club_head", "shaft_end", "ball")
+        rows = [INDEX[name] for name in names if self.visible[INDEX[name]]]
+        return float(self.log_spread[rows].max() - self.doubt) if rows else -np.inf
+
     @property
     def turn(self) -> float:
         """Turn of the golfer to the camera, radian: 0 face-on, pi/2 down-the-line.

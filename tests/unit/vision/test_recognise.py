@@ -233,3 +233,14 @@ def test_one_picture_given_as_the_wrong_view_is_refused_unless_the_caller_insist
     settled, notes = settle_views(wrong, trust=True)
     assert settled == wrong
     assert [note.code for note in notes] == ["view_contradicted"]
+
+
+@pytest.mark.parametrize(("by", "said"), [(0.3, []), (1.0, ["maybe_not_still"])])
+def test_a_club_head_harder_to_read_than_the_body_is_remarked_on(
+    by: float, said: list[str]
+) -> None:
+    golfer = a_golfer()
+    wide = np.array(golfer.seen.spread_px)
+    wide[LANDMARKS.index("club_head")] *= np.exp(by)
+    moving = evolve(golfer, seen=evolve(golfer.seen, spread_px=wide))
+    assert [note.code for note in check_address(moving, name="a.jpg")] == said
