@@ -144,7 +144,7 @@ def test_somebody_behind_the_golfer_does_not_draw_points_to_himself(
 class Blind(GeneralModel):
     """A general model that never finds anybody by itself."""
 
-    def detect(self, *_arguments: object, **_options: object) -> tuple[Detection, ...]:  # type: ignore[override]
+    def detect(self, *_arguments: object, **_options: object) -> tuple[Detection, ...]:
         """Nobody."""
         return ()
 
