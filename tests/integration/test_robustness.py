@@ -50,7 +50,7 @@ def assessed(
     pictures: Pair, folder: Path, *, name: str = RIGHT, monkeypatch: pytest.MonkeyPatch
 ) -> Assessment:
     paths = written(pictures, folder)
-    monkeypatch.setattr(bootstrap, "picture_reader", lambda: Reader(crops=1, threads=1))
+    monkeypatch.setattr(bootstrap, "picture_reader", lambda _wanted: Reader(crops=1, threads=1))
     options = scene(name).options
     return bootstrap.assess_request(
         face_on=paths.get(View.FACE_ON),
