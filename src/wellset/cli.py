@@ -158,8 +158,11 @@ def _add_keeping(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     for name, words, file in (
         ("backup", "write the whole lesson book into one file", "file to write"),
         ("restore", "fill an empty lesson book from a backup", "file that `wellset backup` wrote"),
+        ("export", "write everything of one student into one zip file", "zip file to write"),
     ):
         keeping = _command(commands, name, help_=words)
+        if name == "export":
+            keeping.add_argument("student", metavar="STUDENT", help="name, or part of it, or id")
         keeping.add_argument("file", metavar="FILE", help=file)
         keeping.add_argument("--data", metavar="DIR", help="folder of the book")
         keeping.add_argument("--database", metavar="URL", help="another database: postgresql://…")
@@ -277,15 +280,9 @@ def _serve(options: argparse.Namespace) -> int:
 
 
 def _keep(options: argparse.Namespace) -> int:
-    from wellset.bootstrap.book import back_up_book, place_of, restore_book
+    from wellset.bootstrap.keeping import kept
 
-    place = place_of(data=options.data, database=options.database)
-    backing = options.command == "backup"
-    counted = (back_up_book if backing else restore_book)(place, options.file)
-    print(
-        f"{'Backed up' if backing else 'Restored'}: {counted.students} students, "
-        f"{counted.lessons} lessons, {counted.media} pictures and clips."
-    )
+    print(_plain(kept(**vars(options))))
     return 0
 
 
@@ -299,7 +296,7 @@ def _sheet(options: argparse.Namespace) -> int:
 def _run(options: argparse.Namespace) -> int:
     if options.command == "serve":
         return _serve(options)
-    if options.command in {"backup", "restore"}:
+    if options.command in {"backup", "restore", "export"}:
         return _keep(options)
     if options.command == "sheet":
         return _sheet(options)

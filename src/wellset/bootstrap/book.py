@@ -91,18 +91,28 @@ def back_up_book(place: Place, goal: str | Path) -> Counted:
     ------
     WellsetError
     """
+    require_book(place, what="back up")
+    upgrade(place.url)
+    return back_up(place.url, media=FolderMedia(place.folder / _MEDIA), goal=Path(goal))
+
+
+def require_book(place: Place, /, *, what: str) -> None:
+    """Stop before an empty book is made where one was looked for.
+
+    Raises
+    ------
+    InputError
+    """
     if (
         place.url == sqlite_url(place.folder / _DATABASE)
         and not (place.folder / _DATABASE).exists()
     ):
         raise InputError(
-            "There is nothing to back up",
+            f"There is nothing to {what}",
             why="no lesson book lies there.",
             fix="Give its folder with --data.",
             where=str(place.folder),
         )
-    upgrade(place.url)
-    return back_up(place.url, media=FolderMedia(place.folder / _MEDIA), goal=Path(goal))
 
 
 def restore_book(place: Place, source: str | Path) -> Counted:

@@ -18,6 +18,7 @@ from wellset.web.entry import signed_in
 from wellset.web.limits import BodyLimits
 from wellset.web.pages import (
     entrance,
+    handover,
     lessons,
     media,
     plan,
@@ -45,6 +46,7 @@ BOOK_PAGES = (
     media,
     standards,
     sharing,
+    handover,
     settings,
 )
 """Pages for signed-in devices only."""
