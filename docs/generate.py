@@ -22,6 +22,7 @@ from docs.generator import (
     frames,
     measures,
     plan,
+    rest,
     standards,
     tables,
 )
@@ -34,7 +35,8 @@ DOCS: Final = Path(__file__).parent
 def pages() -> dict[str, str]:
     """Every generated page by its path under ``docs``."""
     found: dict[str, str] = {}
-    for kind in (measures, standards, commands, files, plan, codes, tables, frames, estimate):
+    kinds = (measures, standards, commands, files, plan, codes, tables, frames, estimate, rest)
+    for kind in kinds:
         found |= kind.pages()
     return found
 

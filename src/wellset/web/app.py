@@ -20,7 +20,6 @@ from wellset.web.pages import (
     entrance,
     handover,
     lessons,
-    media,
     plan,
     progress,
     settings,
@@ -43,14 +42,13 @@ BOOK_PAGES = (
     progress,
     lessons,
     setups,
-    media,
     standards,
     sharing,
     handover,
     settings,
 )
 """Pages for signed-in devices only."""
-INTERFACE = (description,)
+INTERFACE = (description, *description.PARTS)
 """What programs use, signed in likewise."""
 
 

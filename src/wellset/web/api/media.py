@@ -1,0 +1,30 @@
+"""Sending a picture or clip before the set-up that shows it."""
+
+from __future__ import annotations
+
+from fastapi import Request
+
+from wellset.web.api.models import PictureSent
+from wellset.web.api.routing import interface_router
+from wellset.web.site import SiteNow
+from wellset.web.uploads import keep_stream
+
+router = interface_router("Pictures and clips")
+
+BODY = {
+    "requestBody": {
+        "required": True,
+        "content": {"application/octet-stream": {"schema": {"type": "string", "format": "binary"}}},
+    }
+}
+
+
+@router.put("/api/media", openapi_extra=BODY)
+async def keep_media(request: Request, site: SiteNow, name: str = "picture") -> PictureSent:
+    """Keep the body as a picture or clip.
+
+    JPEG, PNG, WebP, HEIC, MP4 or MOV, told from its first bytes. The same bytes are kept once.
+    Name its `media` in a set-up afterwards.
+    """
+    shown = await keep_stream(request, site, name=name)
+    return PictureSent(media=shown.media, name=shown.name, kind=shown.kind)
