@@ -83,6 +83,7 @@ def test_the_still_moment_of_a_clip_is_found_within_three_frames(
     assert still.set_ups == (still.window,)
     assert len(still.frames_s) == 5
     assert still.window.start_s < still.frames_s[0] < still.frames_s[-1] < still.window.end_s
+    assert still.sway_mm is not None
     assert still.sway_mm < 4.0
     assert still.shake_mm == 0.0
     assert codes(picture) == set()
@@ -139,6 +140,7 @@ def test_a_camera_in_the_hand_is_not_taken_for_the_golfer(
     still = moment(look(reader, path))
     assert_true_window(still, View.DOWN_THE_LINE)
     assert still.shake_mm > 10.0
+    assert still.sway_mm is not None
     assert still.sway_mm < 6.0
 
 
@@ -248,6 +250,9 @@ def test_opening_a_video_gives_the_frame_that_is_shown(reader: Reader) -> None:
     assert shown.rgb is not None
     np.testing.assert_array_equal(opened.rgb, shown.rgb)
     assert opened.facts == shown.sighting.picture
+    assert opened.still is not None
+    assert opened.still.window == moment(shown).window
+    assert opened.still.sway_mm is None
 
 
 @pytest.mark.parametrize(

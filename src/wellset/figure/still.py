@@ -30,9 +30,9 @@ class StillMoment:
         Times of the frames that were measured, second.
     shown_s : float
         Time of the frame that is shown, second.
-    sway_mm : float
+    sway_mm : float or None
         How far the points of the body were displaced from their mean over these frames (root
-        mean square), millimetre at the golfer.
+        mean square), millimetre at the golfer; ``None`` where they were not read.
     shake_mm : float
         How far the camera moved over these frames (greatest distance from the shown frame),
         millimetre at the golfer; it is taken off.
@@ -47,7 +47,7 @@ class StillMoment:
     window: Stretch
     frames_s: tuple[float, ...]
     shown_s: float
-    sway_mm: float
+    sway_mm: float | None
     shake_mm: float
     set_ups: tuple[Stretch, ...]
     chosen: int

@@ -28,9 +28,9 @@ class StillPart(_Part):
     """Times of the frames that were measured."""
     shown_s: float
     """Time of the frame whose pixels the landmarks are given in."""
-    sway_mm: Annotated[float, Field(ge=0)]
+    sway_mm: Annotated[float, Field(ge=0)] | None
     """Displacement of the body's points from their mean over the frames (root mean square),
-    reading errors included."""
+    reading errors included; null where all landmarks came from a file."""
     shake_mm: Annotated[float, Field(ge=0)]
     """Greatest movement of the camera over the frames, at the golfer; it is taken off."""
     set_ups: tuple[StretchPart, ...]

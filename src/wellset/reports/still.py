@@ -14,14 +14,14 @@ def still_words(still: StillMoment | None, /, *, units: UnitSystem) -> str:
     """What was measured of a video, in a sentence; empty for a picture."""
     if still is None:
         return ""
+    window = still.window
+    when = f"From a video: still from {window.start_s:.2f} to {window.end_s:.2f}{SPACE}s"
+    if still.sway_mm is None:
+        return f"{when}; the points are those of the landmark file."
     count = len(still.frames_s)
     frames = "1 frame was" if count == 1 else f"{count} frames were"
-    window = still.window
-    return (
-        f"From a video: still from {window.start_s:.2f} to {window.end_s:.2f}{SPACE}s; {frames} "
-        f"measured, over which the body moved by {_small(still.sway_mm, units)} (reading "
-        "included)."
-    )
+    moved = _small(still.sway_mm, units)
+    return f"{when}; {frames} measured, over which the body moved by {moved} (reading included)."
 
 
 def still_part(still: StillMoment | None, /) -> StillPart | None:
@@ -32,7 +32,7 @@ def still_part(still: StillMoment | None, /) -> StillPart | None:
         window=_stretch(still.window),
         frames_s=tuple(round(time, 4) for time in still.frames_s),
         shown_s=round(still.shown_s, 4),
-        sway_mm=round(still.sway_mm, 2),
+        sway_mm=None if still.sway_mm is None else round(still.sway_mm, 2),
         shake_mm=round(still.shake_mm, 1),
         set_ups=tuple(map(_stretch, still.set_ups)),
         chosen=still.chosen,

@@ -275,7 +275,10 @@ def _given_picture(
     _check_same_picture(sighting, opened.facts)
     facts = evolve(opened.facts, focal_35mm=opened.facts.focal_35mm or sighting.picture.focal_35mm)
     return SeenPicture(
-        sighting=evolve(sighting, picture=facts), rgb=opened.rgb, mirrored=hand is Hand.LEFT
+        sighting=evolve(sighting, picture=facts),
+        rgb=opened.rgb,
+        mirrored=hand is Hand.LEFT,
+        still=opened.still,
     )
 
 

@@ -59,10 +59,14 @@ class Seen:
 
 @frozen(kw_only=True, eq=False)
 class OpenedPicture:
-    """A picture file's pixels and facts, nothing looked for in it."""
+    """A picture file's pixels and facts, nothing looked for in it.
+
+    Of a video, those of the frame shown, and `still` says when that was.
+    """
 
     facts: PictureFacts
     rgb: NDArray[np.uint8]
+    still: StillMoment | None = None
 
 
 class PictureReader(Protocol):

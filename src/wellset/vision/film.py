@@ -85,7 +85,7 @@ class Film:
     frames : tuple of Frame
         In their order; the shown one is among them.
     moment : StillMoment
-        Sway not yet measured (0).
+        Sway not yet measured.
     mm_per_px : float
         Millimetres at the golfer per pixel of the whole frame.
     """
@@ -225,7 +225,7 @@ def _film(
         window=_stretch(found[chosen], samples),
         frames_s=tuple(float(times[row]) for row in rows),
         shown_s=float(times[shown]),
-        sway_mm=0.0,
+        sway_mm=None,
         shake_mm=shake_px * stage.mm_per_px,
         set_ups=tuple(_stretch(each, samples) for each in found),
         chosen=chosen + 1,

@@ -192,6 +192,10 @@ def _no_set_up(onlooker: Onlooker, *, longest: Span | None, why: SceneError | No
         "a second, and let it run on; or give a picture taken at address."
     )
     looked = f"from {samples.times_s[0]:.1f} to {samples.times_s[-1]:.1f} s"
+    if samples.broke_off:
+        fix = (
+            f"The file breaks off after {samples.times_s[-1]:.1f} s: copy it again from the phone."
+        )
     if longest is None or why is None:
         swings = onlooker.starts_in_a_swing()
         starts = " The hands are up as it begins: it starts in the swing." if swings else ""

@@ -120,8 +120,11 @@ class Reader:
         SceneError
             A video has no still moment at address.
         """
-        picture = self._film(path).picture if is_video(path) else read_picture(Path(path))
-        return OpenedPicture(facts=picture.facts, rgb=picture.rgb)
+        film = self._film(path) if is_video(path) else None
+        picture = read_picture(Path(path)) if film is None else film.picture
+        return OpenedPicture(
+            facts=picture.facts, rgb=picture.rgb, still=None if film is None else film.moment
+        )
 
     def _film(self, path: str) -> Film:
         choice = self._choices.get(path, Choice())
