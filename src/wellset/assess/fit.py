@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from wellset.assess import problem as p
 from wellset.assess.cameras import camera_prior
+from wellset.assess.drawn import drawn_terms
 from wellset.assess.ground import Ground, survey
 from wellset.assess.markers import LaidMarker
 from wellset.assess.misfits import Misfit, misfits
@@ -143,8 +144,9 @@ def fit(
         Body and club.
     sightings : one or two Sighting of different views
     rendered_to_real : bool
-        Whether the stated gap between rendered and real people widens the landmarks.
-        Switch it off only to measure rendered scenes.
+        Whether the stated gap between rendered and real people widens the landmarks, and
+        sticks laid by eye and sway are allowed for. Switch it off only to measure rendered
+        scenes, where both are exact.
     use : GroundUse
         What the coach says of the things on the ground.
 
@@ -222,6 +224,7 @@ def _settle(
         *_fixed_terms(setting, sightings, layout=layout),
         *seen,
         *ground.terms(layout, slots=slots),
+        *(() if rendered_to_real else drawn_terms(layout)),
     ]
     patience = TWO_VIEWS if len(sightings) == 2 else ONE_VIEW
     solution = solve(terms, start, max_iterations=patience.iterations, tolerance=patience.tolerance)
