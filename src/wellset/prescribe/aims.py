@@ -102,12 +102,9 @@ class AimRows:
     Parameters
     ----------
     aims : tuple of k Aim
-    hinge : float
-        Slope of the hinges; :data:`HINGE` in the end, less while the search is far away.
     """
 
     aims: tuple[Aim, ...]
-    hinge: float = HINGE
     _low: Array = field(init=False, repr=False)
     _high: Array = field(init=False, repr=False)
     _pull: Array = field(init=False, repr=False)
@@ -118,7 +115,7 @@ class AimRows:
         """Gather the numbers of all aims once; every evaluation uses them."""
         half = np.array([a.half_width for a in self.aims])
         root = np.sqrt([a.weight for a in self.aims]) / half
-        stiff = [self.hinge * (LIMIT_STIFFNESS if a.is_limit else 1.0) for a in self.aims]
+        stiff = [HINGE * (LIMIT_STIFFNESS if a.is_limit else 1.0) for a in self.aims]
         pull = [0.0 if a.is_limit else PULL for a in self.aims]
         low = [-np.inf if a.low is None else a.low for a in self.aims]
         high = [np.inf if a.high is None else a.high for a in self.aims]

@@ -67,14 +67,13 @@ class Model:
 
     scene: Scene
     aims: tuple[Aim, ...]
-    hinge: float = HINGE
     _aimed: AimRows = field(init=False, repr=False)
     _wanted: list[int] = field(init=False, repr=False)
     _seen: dict[bytes, Evaluation] = field(factory=dict, init=False, repr=False)
 
     @_aimed.default
     def _all_aims(self) -> AimRows:
-        return AimRows(aims=(*self.aims, *JOINT_LIMITS), hinge=self.hinge)
+        return AimRows(aims=(*self.aims, *JOINT_LIMITS))
 
     @_wanted.default
     def _columns(self) -> list[int]:
@@ -164,7 +163,12 @@ and radian. It is the same whatever the search starts from."""
 
 
 def terms(
-    model: Model, ordinary: Array, *, free: tuple[str, ...] = (), segment_sd_m: float = 0.0
+    model: Model,
+    ordinary: Array,
+    *,
+    free: tuple[str, ...] = (),
+    segment_sd_m: float = 0.0,
+    hinge: float = HINGE,
 ) -> list[Term]:
     """The whole problem.
 
@@ -176,6 +180,11 @@ def terms(
     free : tuple of str
         Blocks of the club that may move from what was asked, to find what would mend a
         conflict.
+    segment_sd_m : float
+        How elastic the bones are, metre; 0 for exact.
+    hinge : float
+        Slope of the hinges; less than :data:`~wellset.prescribe.aims.HINGE` while the search
+        is far away.
     """
     size = LAYOUT.size
     is_angle = np.array([_is_angle(label) for label in LAYOUT.labels])
@@ -185,7 +194,7 @@ def terms(
         BonesTerm(source=SEGMENTS, model=model, hard=not segment_sd_m, sd=segment_sd_m or 1.0),
         ModelTerm(source=RELAXED, model=model),
         ModelTerm(source=WINDOWS, model=model),
-        ModelTerm(source=HINGES, model=model, robust_scale=SATURATES),
+        ModelTerm(source=HINGES, model=model, robust_scale=SATURATES, sd=HINGE / hinge),
         prior(ORDINARY, size=size, columns=body, mean=ordinary[body], sd=sd[body]),
     ]
     asked = {"toe_up": model.scene.club.toe_up, "extra_length": 0.0}

@@ -16,6 +16,7 @@ from wellset.figure.figure import BUILD_SCALARS, POINT_COUNT
 from wellset.figure.landmarks import INDEX
 from wellset.prescribe.aims import Aim
 from wellset.prescribe.pose import LAYOUT, SIDES, Scene
+from wellset.prescribe.skeleton import Skeleton
 
 Array = NDArray[np.float64]
 
@@ -26,8 +27,18 @@ FOREARM_TO_SHAFT_DEG: Final = (20.0, 28.0)
 """Angle between forearm and shaft, lead and trail: 18 ± 6 and 30 ± 3 on 24 rendered golfers."""
 KNEE_FOLLOWS_FOOT: Final = 0.35
 """Share of a foot's flare that its knee points to, same golfers."""
+ARM_SHORT_SD_M: Final = 0.015
+"""How far shoulder and wrist may come nearer than with relaxed elbows: what 18 degrees more flex
+do. Counted as a distance, not an angle, so that two arms that have to shorten share it; by the
+angle, one bent far and one straight would rest as well as both bent."""
 ELBOW_BACK: Final = (0.0, 0.95, -0.31)
 """Where a bent elbow points at address: back and a little down, same golfers."""
+ELBOW_BACK_M: Final = 0.04
+ELBOW_BACK_SD_M: Final = 0.06
+"""How far back it lies from the middle of the arm, weakly: it decides little and steadies the
+search."""
+ELBOW_ASIDE_SD_M: Final = 0.018
+"""How far a bent elbow strays sideways from the arm; it points back, 24 rendered golfers."""
 
 JOINT_LIMITS_DEG: Final = {
     "spine_side": (-25.0, 25.0),
@@ -172,6 +183,13 @@ def _knees(q: Array, values: Array, *, scene: Scene) -> Array:
     return np.concatenate([aside / (0.015 * size), behind / (0.001 * size)], axis=-1)
 
 
+def _relaxed_reach(body: Skeleton) -> Array:
+    """Shoulder to wrist with relaxed elbows, lead and trail, metre (law of cosines)."""
+    bent = np.cos(np.radians(RELAXED_ELBOW_DEG))
+    squared = body.upper_arm**2 + body.forearm**2 + 2 * body.upper_arm * body.forearm * bent
+    return np.sqrt(squared)
+
+
 def _arms(values: Array, scene: Scene) -> Array:
     """Elbows a little bent and back, wrists above the shaft, the shaft in line with the arms."""
     body, points = scene.skeleton, points_of(values)
@@ -179,17 +197,18 @@ def _arms(values: Array, scene: Scene) -> Array:
         points[..., [INDEX[f"lead_{stem}"], INDEX[f"trail_{stem}"]], :]
         for stem in ("shoulder", "elbow", "wrist")
     )
-    bent = np.radians(RELAXED_ELBOW_DEG) / 2
-    half = (body.upper_arm + body.forearm) / 2
-    wanted = (half * np.sin(bent))[:, None] * np.array(ELBOW_BACK)
-    # bones of unlike length move the elbow along the arm, which hangs
-    wanted = wanted - ((body.upper_arm - body.forearm) / 2)[:, None] * np.array([0.0, 0.0, 1.0])
-    pole = (elbow - (shoulder + wrist) / 2 - wanted) / (0.025 * body.size)
+    reach = wrist - shoulder
+    reach = np.sqrt((reach * reach).sum(-1))
+    short = (reach - _relaxed_reach(body)) / (ARM_SHORT_SD_M * body.size)
+    bend = elbow - (shoulder + wrist) / 2
+    ahead = np.where(np.real(bend[..., 1]) < 0.005 * body.size, bend[..., 1] - 0.005 * body.size, 0)
+    aside = bend[..., 0] / (ELBOW_ASIDE_SD_M * body.size)
     down = down_the_shaft(values)
     fore = wrist - elbow
     cosine = (fore * down[..., None, :]).sum(-1) / body.forearm
     line = (cosine - np.cos(np.radians(FOREARM_TO_SHAFT_DEG))) / 0.06
-    return np.concatenate([pole.reshape(*pole.shape[:-2], 6), line], axis=-1)
+    back = (bend @ np.array(ELBOW_BACK) - ELBOW_BACK_M * body.size) / (ELBOW_BACK_SD_M * body.size)
+    return np.concatenate([short, aside, ahead / (0.002 * body.size), back, line], axis=-1)
 
 
 def smooth_hand_gap(values: Array, /) -> Array:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from attrs import evolve, frozen
+from attrs import frozen
 from numpy.typing import NDArray
 
 from wellset.errors import EstimationError
@@ -34,7 +34,7 @@ FROM_AFAR: Final = (
 )
 """Elastic segments and soft windows first, so that a start far from the answer can't be caught
 between two limits on the way."""
-NEAR: Final = (Stage(hinge=12.0, tolerance=3e-2, iterations=15),)
+NEAR: Final = (Stage(hinge=12.0, tolerance=0.3, iterations=15),)
 LAST: Final = Stage(hinge=HINGE, tolerance=1e-8, iterations=120)
 """The problem itself; every search ends with it, so where it came from leaves no trace."""
 TRIAL: Final = Stage(hinge=HINGE, tolerance=1e-5, iterations=40)
@@ -114,13 +114,20 @@ def _run(
     at, found = start, None
     try:
         for stage in stages:
-            now = evolve(model, hinge=stage.hinge)
-            all_terms = tuple(terms(now, settled, free=free, segment_sd_m=stage.segment_sd_m))
+            all_terms = tuple(
+                terms(
+                    model,
+                    settled,
+                    free=free,
+                    segment_sd_m=stage.segment_sd_m,
+                    hinge=stage.hinge,
+                )
+            )
             solution = solve(
                 all_terms, at, max_iterations=stage.iterations, tolerance=stage.tolerance
             )
             at = solution.parameters
-            found = Found(model=now, terms=all_terms, solution=solution)
+            found = Found(model=model, terms=all_terms, solution=solution)
     except EstimationError:
         return None
     return found

@@ -12,7 +12,7 @@ from tests.support.derivatives import numeric_jacobian
 from tests.support.plans import task
 from wellset.measures import MEASURES
 from wellset.prescribe import Ground
-from wellset.prescribe.aims import MARGIN, PULL, Aim, AimRows, aim_of
+from wellset.prescribe.aims import HINGE, MARGIN, PULL, Aim, AimRows, aim_of
 from wellset.prescribe.model import HINGES, RELAXED, SEGMENTS, WINDOWS, BonesTerm
 from wellset.prescribe.natural import JOINT_LIMITS_DEG, ROUNDED_M, points_of, smooth_hand_gap
 from wellset.prescribe.ordinary import ordinary
@@ -47,13 +47,13 @@ def test_the_forward_bend_of_the_parameters_is_that_of_the_side_view() -> None:
 
 def test_an_aim_costs_its_pull_inside_and_a_wall_outside() -> None:
     aim = Aim(quantity="forward_bend", low=30.0, high=40.0, target=35.0, half_width=5.0)
-    rows = AimRows(aims=(aim,), hinge=20.0)
+    rows = AimRows(aims=(aim,))
     pull, wall = rows(np.array([37.0]))
     assert (pull[0], wall[0]) == (pytest.approx(PULL * 2 / 5), 0.0)
     _, wall = rows(np.array([42.0]))
-    assert wall[0] == pytest.approx(20 * (2 + MARGIN * 5) / 5)
+    assert wall[0] == pytest.approx(HINGE * (2 + MARGIN * 5) / 5)
     _, wall = rows(np.array([30.0]))
-    assert wall[0] == pytest.approx(-20 * MARGIN)
+    assert wall[0] == pytest.approx(-HINGE * MARGIN)
 
 
 def test_a_window_open_on_one_side_has_no_wall_there() -> None:
