@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Final
 
 import numpy as np
+from attrs import evolve
 
 from wellset.assess import problem as p
 from wellset.assess.camera_check import CameraState, camera_states
@@ -23,6 +24,8 @@ from wellset.measures import (
     NotMeasurable,
     Plane,
     Unit,
+    drawn_sd,
+    drawn_states,
     evaluate,
     value_and_gradient,
 )
@@ -94,6 +97,10 @@ def judge(
     for view in sorted(measure.needs & set(cameras)):
         if (wrong := unfit(cameras[view])) is not None:
             return _refuse(measure, "camera_off", why=wrong.why, fix=wrong.fix, sd=result.sd)
+    if missing and result.sd <= limit:
+        # The straight line doesn't see that a limb may bend the other way; draws do.
+        drawn = drawn_sd(measure, fit.figure, states=drawn_states(fit.figure))
+        result = evolve(result, sd=max(result.sd, drawn)) if drawn > limit else result
     if result.sd <= limit:
         return result
     return _too_uncertain(measure, result, missing=missing, limit=limit)

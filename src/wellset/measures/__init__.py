@@ -1,7 +1,13 @@
 """The measures: each declared once, used by every other room."""
 
 from wellset.measures.catalogue import MEASURES
-from wellset.measures.evaluate import evaluate, evaluate_all, value_and_gradient
+from wellset.measures.evaluate import (
+    drawn_sd,
+    drawn_states,
+    evaluate,
+    evaluate_all,
+    value_and_gradient,
+)
 from wellset.measures.kinds import (
     COVERAGE_FACTOR,
     Measure,
@@ -21,6 +27,8 @@ __all__ = [
     "NotMeasurable",
     "Plane",
     "Unit",
+    "drawn_sd",
+    "drawn_states",
     "evaluate",
     "evaluate_all",
     "value_and_gradient",
