@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from typing import Final
 
@@ -25,6 +26,9 @@ MOST_TRIED: Final = 3
 """How many windows that press from the other side are tried as remedies."""
 GREATEST: Final = {"toe_up": np.radians(10.0), "extra_length": 0.10}
 """A remedy beyond these is another club and is not offered (our judgement)."""
+ROOM: Final = 0.1
+"""Share of a half-width that a widened window needs beyond the value, for its wall begins a
+little inside it."""
 FIRMER: Final = 2.5
 """How much more a let-go window's target pulls (our judgement)."""
 
@@ -170,30 +174,37 @@ def _pressing(found: Found, outside: Sequence[tuple[Aim, float]]) -> list[Aim]:
 
 def _window_trials(found: Found, outside: Sequence[tuple[Aim, float]]) -> list[_Trial]:
     """What widening one window would do: let it go, solve again, see how far it has to reach."""
-    candidates = [aim for aim, _ in outside if not aim.is_limit]
+    if len(outside) == 1 and not outside[0][0].is_limit:
+        # nothing else gives way, so to let this one reach where it lies, and its wall with it,
+        # is enough
+        aim, excess = outside[0]
+        trials = [_widening(aim, excess + math.copysign(ROOM * aim.half_width, excess), cures=True)]
+        candidates: list[Aim] = []
+    else:
+        trials, candidates = [], [aim for aim, _ in outside if not aim.is_limit]
     candidates += [aim for aim in _pressing(found, outside) if not aim.is_limit]
-    trials = []
     for aim in candidates[: 2 * MOST_TRIED]:
         freed = find(_without(found.model, aim), near=found.parameters, trial=True)
-        value = float(
-            dict(zip(MEASURES, freed.model.evaluate(freed.parameters).measures, strict=True))[
-                aim.quantity
-            ]
-        )
-        excess = aim.excess(value)
-        if excess == 0:
-            continue
-        unit, title = MEASURES[aim.quantity].unit, MEASURES[aim.quantity].title
-        side = "up" if excess > 0 else "down"
-        remedy = Remedy(
-            kind="window",
-            what=aim.quantity,
-            amount=excess,
-            cures=not _outside(freed),
-            message=f"Widen the window for {title.lower()} {side} to {_amount(value, unit)}.",
-        )
-        trials.append(_Trial(remedy=remedy, size=abs(excess) / aim.half_width))
+        values = freed.model.evaluate(freed.parameters).measures
+        excess = aim.excess(float(values[list(MEASURES).index(aim.quantity)]))
+        if excess != 0:
+            trials.append(_widening(aim, excess, cures=not _outside(freed)))
     return trials
+
+
+def _widening(aim: Aim, excess: float, *, cures: bool) -> _Trial:
+    """A window that reaches so much farther, in words."""
+    unit, title = MEASURES[aim.quantity].unit, MEASURES[aim.quantity].title
+    limit = (aim.high if excess > 0 else aim.low) or 0.0
+    side = "up" if excess > 0 else "down"
+    remedy = Remedy(
+        kind="window",
+        what=aim.quantity,
+        amount=excess,
+        cures=cures,
+        message=f"Widen the window for {title.lower()} {side} to {_amount(limit + excess, unit)}.",
+    )
+    return _Trial(remedy=remedy, size=abs(excess) / aim.half_width)
 
 
 def _without(model: Model, aim: Aim) -> Model:
@@ -229,7 +240,7 @@ def _conflict(
         facts=tuple(facts),
         amount=excess,
         message=f"{words[0].upper()}{words[1:]} can't be kept{rest}: "
-        f"{_amount(abs(excess), unit)} {side} it.",
+        f"{_gap(abs(excess), unit)} {side} it.",
         remedies=tuple(cures or [*own, *partly]),
     )
 
@@ -253,7 +264,14 @@ def _club_fact(club: Club, remedy: Remedy) -> str:
     return f"the length of the club ({club.length_m / INCH_M:.1f} in)"
 
 
+def _gap(value: float, unit: Unit) -> str:
+    """An amount that is there, however small."""
+    least = 0.001 if unit is Unit.METRE else 0.1
+    shown = _amount(max(value, least), unit)
+    return f"less than {shown}" if value < least else shown
+
+
 def _amount(value: float, unit: Unit) -> str:
     if unit is Unit.METRE:
         return f"{value * 100:.1f} cm"
-    return f"{value:.1f}°" if unit is Unit.DEGREE else f"{value:.0f} %"
+    return f"{value:.1f}°" if unit is Unit.DEGREE else f"{value:.1f} %"
