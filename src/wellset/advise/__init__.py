@@ -9,7 +9,8 @@ from wellset.advise.camera_advice import (
     camera_advice,
 )
 from wellset.advise.camera_words import Way
-from wellset.advise.change import Advice, first_change
+from wellset.advise.change import Advice, first_by_order, first_change
+from wellset.advise.change_words import action, change_words
 from wellset.advise.conformity import (
     Judgement,
     Verdict,
@@ -18,6 +19,7 @@ from wellset.advise.conformity import (
     probability_inside,
     tail_probabilities,
 )
+from wellset.advise.consequences import Consequence, consequences
 from wellset.advise.display import quantity, window_text, with_interval
 from wellset.advise.findings import Finding, findings, percent
 from wellset.advise.settled import Settling
@@ -28,6 +30,7 @@ __all__ = [
     "Advice",
     "CameraAdvice",
     "CameraReading",
+    "Consequence",
     "Drill",
     "Finding",
     "Judgement",
@@ -40,9 +43,13 @@ __all__ = [
     "Standing",
     "Verdict",
     "Way",
+    "action",
     "all_drills",
     "camera_advice",
+    "change_words",
+    "consequences",
     "findings",
+    "first_by_order",
     "first_change",
     "guarded_limits",
     "judge",

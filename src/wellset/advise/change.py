@@ -7,13 +7,19 @@ from typing import Final
 
 from attrs import frozen
 
+from wellset.advise.change_words import reason_words
 from wellset.advise.conformity import Verdict
+from wellset.advise.consequences import Consequence
 from wellset.advise.findings import Finding
 from wellset.advise.words import Drill
 
 _LATER_STATION: Final = 0.85
 """What one stop later in the order of checking costs (our judgement): a fault must be more
 certain, or matter more to the coach, to be taken before one that stands nearer the ground."""
+
+_NOT_COMPUTED: Final = (
+    " What the correction would bring along could not be computed from these pictures."
+)
 
 _THEN: Final = 2
 _KEEP: Final = 2
@@ -41,9 +47,44 @@ class Advice:
     keep: tuple[Finding, ...]
     reason: str
     drill: Drill | None
+    amount: float | None = None
+    """How far the first finding's measure has to move, published unit, where it was computed."""
+    right: tuple[str, ...] = ()
+    """Measures whose checks come right with it."""
 
 
-def first_change(found: Sequence[Finding]) -> Advice:
+def first_change(found: Sequence[Finding], ranked: Sequence[Consequence] | None = None) -> Advice:
+    """Choose the first change: the correction that brings most other checks right.
+
+    Parameters
+    ----------
+    found : sequence of Finding
+    ranked : sequence of Consequence, optional
+        What each correction would do, best first (:func:`wellset.advise.consequences`).
+        Without it the order of checking decides.
+    """
+    if not ranked:
+        return first_by_order(found, computed=ranked is not None)
+    keep = tuple(f for f in _in_order(found) if f.verdict is Verdict.INSIDE)[:_KEEP]
+    first, *later = ranked
+    stations = {first.finding.window.station}
+    then: list[Finding] = []
+    for each in later:
+        if each.finding.window.station not in stations and len(then) < _THEN:
+            stations.add(each.finding.window.station)
+            then.append(each.finding)
+    return Advice(
+        first=first.finding,
+        then=tuple(then),
+        keep=keep,
+        reason=reason_words(first.finding.measure, first.amount, right=first.right),
+        drill=first.finding.drill,
+        amount=first.amount,
+        right=first.right,
+    )
+
+
+def first_by_order(found: Sequence[Finding], *, computed: bool = True) -> Advice:
     """Choose the first change by the order of checking, weighted by certainty.
 
     Only findings that are `outside` count. Each is scored by its window's weight times the
@@ -61,7 +102,7 @@ def first_change(found: Sequence[Finding]) -> Advice:
         first=first,
         then=tuple(later[:_THEN]),
         keep=keep,
-        reason=_reason(first, ranked),
+        reason=_reason(first, ranked) + ("" if computed else _NOT_COMPUTED),
         drill=first.drill,
     )
 

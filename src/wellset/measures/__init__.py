@@ -6,6 +6,7 @@ from wellset.measures.evaluate import (
     drawn_states,
     evaluate,
     evaluate_all,
+    joint_covariance,
     value_and_gradient,
 )
 from wellset.measures.kinds import (
@@ -31,5 +32,6 @@ __all__ = [
     "drawn_states",
     "evaluate",
     "evaluate_all",
+    "joint_covariance",
     "value_and_gradient",
 ]

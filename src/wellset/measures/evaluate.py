@@ -87,3 +87,13 @@ def drawn_sd(measure: Measure, figure: Figure, /, *, states: FigureState) -> flo
     value = np.asarray(measure.formula(figure.state)).real
     off = np.asarray(measure.formula(states)) - value
     return float(np.sqrt(np.mean(off**2))) * measure.published_per_si
+
+
+def joint_covariance(figure: Figure, /) -> Array:
+    """Covariance of all measures together, catalogue order, published units, shape (k, k)."""
+    gradients = np.array([value_and_gradient(m, figure.state)[1] for m in MEASURES.values()])
+    total = np.zeros((len(MEASURES),) * 2)
+    for factor in figure.factors.values():
+        spread = gradients @ factor
+        total += spread @ spread.T
+    return total

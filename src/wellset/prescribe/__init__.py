@@ -11,6 +11,7 @@ from wellset.prescribe.pose import ClubOnGround, Scene
 from wellset.prescribe.skeleton import Skeleton, skeleton_of
 from wellset.prescribe.solve_plan import solve_bag, solve_plan
 from wellset.prescribe.task import Task
+from wellset.prescribe.what_if import WhatIf, what_if
 
 __all__ = [
     "HEAD_REACH",
@@ -28,6 +29,7 @@ __all__ = [
     "Shift",
     "Skeleton",
     "Task",
+    "WhatIf",
     "Wind",
     "grip_down",
     "ladder_breaks",
@@ -37,4 +39,5 @@ __all__ = [
     "skeleton_of",
     "solve_bag",
     "solve_plan",
+    "what_if",
 ]

@@ -30,6 +30,7 @@ from wellset.figure.views import Hand, View
 from wellset.measures import Measured, MeasureResult
 from wellset.services.assessment import AssessedPicture, Assessment, Student, Versions
 from wellset.services.corrections import Corrections, Judged, compare
+from wellset.services.first_change import ranked_changes
 from wellset.services.landmark_file import LandmarkFile, merge
 from wellset.services.misfit_notes import misfit_notes
 from wellset.services.ports import PictureReader, Progress, Seen, SeenPicture, silent
@@ -145,7 +146,14 @@ def _judged(solved: Fit, sightings: Sequence[Sighting], *, request: Request) -> 
     scale = student_scale(request.student.build, request.club, stance=measures["stance_width"])
     windows = request.standards.windows_for(_shot(request), scale=scale)
     found = findings(measures, windows, decision=request.standards.decision)
-    return Judged(measures=measures, findings=found, advice=first_change(found))
+    ranked = ranked_changes(
+        solved.figure,
+        found,
+        measures=measures,
+        build=request.student.build,
+        club=request.club,
+    )
+    return Judged(measures=measures, findings=found, advice=first_change(found, ranked))
 
 
 def _corrections(
