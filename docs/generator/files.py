@@ -357,7 +357,9 @@ def json_page() -> str:
                     "`advice`",
                     (
                         "`first_change`, then at most two `next` and two `keep`; a drill where "
-                        "there is one"
+                        "there is one; where it was computed the first change says by how much "
+                        "(`amount`, the measure's unit) and which checks come right with it "
+                        "(`right`)"
                     ),
                 ),
                 (

@@ -77,7 +77,9 @@ def first_change(found: Sequence[Finding], ranked: Sequence[Consequence] | None 
         first=first.finding,
         then=tuple(then),
         keep=keep,
-        reason=reason_words(first.finding.measure, first.amount, right=first.right),
+        reason=reason_words(
+            first.finding.measure, first.amount, right=first.right, wrong=first.wrong
+        ),
         drill=first.finding.drill,
         amount=first.amount,
         right=first.right,

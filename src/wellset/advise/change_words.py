@@ -68,7 +68,9 @@ def action(measure: str, amount: float, /) -> str:
     return text.format(a=amount_words(amount, MEASURES[measure].unit))
 
 
-def reason_words(measure: str, amount: float, *, right: Sequence[str]) -> str:
+def reason_words(
+    measure: str, amount: float, *, right: Sequence[str], wrong: Sequence[str] = ()
+) -> str:
     """One sentence: what to do, and what comes right with it.
 
     Parameters
@@ -78,13 +80,20 @@ def reason_words(measure: str, amount: float, *, right: Sequence[str]) -> str:
         Published unit.
     right : sequence of measure ids
         Other checks that come right, likeliest first.
+    wrong : sequence of measure ids
+        Checks that leave their windows, likeliest first.
     """
+    watch = f" Watch afterwards: {_names(wrong[:2])}." if wrong else ""
     what = action(measure, amount)
     what = what[0].upper() + what[1:]
     if not right:
-        return f"{what}. It brings no other check right by itself, and spoils none."
+        spoils = "." if wrong else ", and spoils none."
+        return f"{what}. It brings no other check right by itself{spoils}{watch}"
     follow = ", ".join(change_words()[name].right for name in right[:3])
     count = len(right) + 1
     together = _COUNT[count] if count < len(_COUNT) else f"{count} checks"
-    verb = "come right together" if count > 1 else "comes right"
-    return f"{what}: {follow}; {together} {verb}."
+    return f"{what}: {follow}; {together} come right together.{watch}"
+
+
+def _names(measures: Sequence[str]) -> str:
+    return ", ".join(MEASURES[name].title.lower() for name in measures)

@@ -123,6 +123,10 @@ class AdvicePart(_Part):
     side: Literal["low", "high"] | None
     reason: str
     drill: DrillPart | None
+    amount: float | None = None
+    """How far the measure has to move, in its own unit; only where it was computed."""
+    right: tuple[str, ...] = ()
+    """Other measures whose checks come right with the first change."""
 
 
 class StudentPart(_Part):

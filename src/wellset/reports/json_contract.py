@@ -150,7 +150,12 @@ def _all_advice(assessment: Assessment) -> tuple[c.AdvicePart, ...]:
     parts += [_advice(f, "keep", reason=f.for_coach) for f in advice.keep]
     if advice.first is not None:
         first = _advice(advice.first, "first_change", reason=advice.reason, drill=advice.drill)
-        parts.insert(0, first)
+        amount = advice.amount
+        followed = {
+            "amount": None if amount is None else round(amount, 4),
+            "right": advice.right,
+        }
+        parts.insert(0, first.model_copy(update=followed))
     return tuple(parts)
 
 

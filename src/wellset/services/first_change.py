@@ -38,4 +38,5 @@ def ranked_changes(
     if answer is None:
         return None
     known = {name: m for name, m in measures.items() if isinstance(m, Measured)}
-    return consequences(found, answer, measures=known, covariance=joint_covariance(figure))
+    ranked = consequences(found, answer, measures=known, covariance=joint_covariance(figure))
+    return ranked or None  # all that is outside is fixed by the club: no pose can tell
