@@ -10,7 +10,7 @@ from attrs import evolve, field, frozen
 
 from wellset.body import TAPE_MEASURES
 from wellset.errors import InputError
-from wellset.lessons import Bag, BagClub, Guardian, StudentCard
+from wellset.lessons import Bag, BagClub, Guardian, StudentCard, WrittenUnits
 from wellset.services.lesson_book import forget_media
 from wellset.services.lesson_work import Desk, new_id
 from wellset.services.student_file import make_student
@@ -129,6 +129,14 @@ def _limits(typed: Mapping[str, str]) -> dict[str, object]:
     return limits
 
 
+def _units(typed: str) -> WrittenUnits:
+    if typed not in set(WrittenUnits):
+        raise InputError(
+            "These units are not known", why=f'they are "{typed[:20]}".', fix="Choose cm or inches."
+        )
+    return WrittenUnits(typed)
+
+
 def keep_student(
     desk: Desk, entry: StudentEntry, *, student_id: str = "", version: int = 0
 ) -> StudentCard:
@@ -161,7 +169,7 @@ def keep_student(
         file=student_file_text(entry),
         name=entry.name,
         hand=entry.hand,
-        units=entry.units,
+        units=_units(entry.units),
         injuries=entry.injuries,
         note=entry.note,
         minor=entry.minor,
