@@ -49,12 +49,55 @@ def _beside_leader(box: Box, anchor: Array, *, busy: Array, near: float) -> int:
     return int((gaps.min(axis=1) < near).sum())
 
 
-def _cost(box: Box, *, frame: Box, busy: Array, taken: Sequence[Box], reach: float) -> float:
-    size = box.width * box.height
-    outside = size - box.overlap(frame)
-    crowded = 0.8 * float(box.contains(busy).sum())
-    clash = sum(box.overlap(other) for other in taken) / size
-    return 50 * outside / size + 30 * clash + crowded + reach / 40
+def _corners(wish: Wish, *, unit: float, wide: float, high: float) -> Array:
+    """Where the label's upper left corner may lie, shape (n, 2), nearest places first."""
+    reach = np.repeat(_REACHES, len(_DIRECTIONS))[:, None]
+    turn = np.tile(_DIRECTIONS, len(_REACHES))[:, None]
+    step = unit * reach * np.hstack([1.6 * np.cos(turn), np.sin(turn)])
+    corners: Array = wish.anchor_px + step - [wide / 2, high / 2]
+    return corners
+
+
+def _overlaps(corners: Array, other: Box, *, wide: float, high: float) -> Array:
+    """Common area of each possible box with another one, shape (n,)."""
+    low = np.maximum(corners, [other.x, other.y])
+    end = [other.x + other.width, other.y + other.height]
+    sides = np.maximum(np.minimum(corners + np.array([wide, high]), end) - low, 0.0)
+    return np.asarray(sides[:, 0] * sides[:, 1])
+
+
+def _costs(
+    corners: Array, *, size: tuple[float, float], frame: Box, busy: Array, taken: Sequence[Box]
+) -> Array:
+    """What each place hides, its line to the mark left out, shape (n,)."""
+    (wide, high), area = size, size[0] * size[1]
+    outside = area - _overlaps(corners, frame, wide=wide, high=high)
+    gap = busy[None] - corners[:, None]
+    crowded = 0.8 * ((gap >= 0) & (gap <= [wide, high])).all(axis=2).sum(axis=1)
+    clash = np.zeros(len(corners))
+    for other in taken:
+        clash += _overlaps(corners, other, wide=wide, high=high)
+    reach = np.repeat(_REACHES, len(_DIRECTIONS))
+    return np.asarray(50 * outside / area + 30 * clash / area + crowded + reach / 40)
+
+
+def _best(wish: Wish, *, unit: float, frame: Box, busy: Array, taken: Sequence[Box]) -> Box:
+    """The place that hides least."""
+    size = _size(wish.text, FONT_UNITS * unit)
+    corners = _corners(wish, unit=unit, wide=size[0], high=size[1])
+    costs = _costs(corners, size=size, frame=frame, busy=busy, taken=taken)
+    best: tuple[float, int, Box] | None = None
+    for index in np.argsort(costs, kind="stable"):
+        if best is not None and costs[index] > best[0]:
+            break  # the line to the mark can only add to it
+        x, y = corners[index]
+        box = Box(x=float(x), y=float(y), width=size[0], height=size[1])
+        line = 0.25 * _beside_leader(box, wish.anchor_px, busy=busy, near=5 * unit)
+        found = (float(costs[index]) + line, int(index), box)
+        if best is None or found[:2] < best[:2]:
+            best = found
+    assert best is not None  # noqa: S101 - there are always places to try
+    return best[2]
 
 
 def place(wishes: Sequence[Wish], /, *, frame: Box, busy: Array) -> tuple[Label, ...]:
@@ -68,33 +111,18 @@ def place(wishes: Sequence[Wish], /, *, frame: Box, busy: Array) -> tuple[Label,
         Points of the picture that should stay visible.
     """
     unit = frame.width / UNITS_ACROSS
-    font, taken, labels = FONT_UNITS * unit, list[Box](), list[Label]()
+    taken, labels = list[Box](), list[Label]()
     for wish in wishes:
-        wide, high = _size(wish.text, font)
-        best: tuple[float, Box] | None = None
-        for reach in _REACHES:
-            for turn in _DIRECTIONS:
-                step = unit * reach * np.array([1.6 * np.cos(turn), np.sin(turn)])
-                x, y = wish.anchor_px + step - [wide / 2, high / 2]
-                box = Box(x=float(x), y=float(y), width=wide, height=high)
-                cost = _cost(box, frame=frame, busy=busy, taken=taken, reach=reach)
-                if best is not None and cost >= best[0]:
-                    continue
-                near = 5 * unit
-                cost += 0.25 * _beside_leader(box, wish.anchor_px, busy=busy, near=near)
-                if best is None or cost < best[0]:
-                    best = cost, box
-        if best is None:
-            continue
-        taken.append(best[1])
+        box = _best(wish, unit=unit, frame=frame, busy=busy, taken=taken)
+        taken.append(box)
         labels.append(
             Label(
                 text=wish.text,
                 verdict=wish.verdict,
                 measure=wish.measure,
-                box=best[1],
+                box=box,
                 anchor_px=(float(wish.anchor_px[0]), float(wish.anchor_px[1])),
-                size_px=font,
+                size_px=FONT_UNITS * unit,
             )
         )
     return tuple(labels)

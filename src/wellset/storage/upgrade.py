@@ -4,24 +4,29 @@ from __future__ import annotations
 
 from functools import cache
 from importlib import resources
+from importlib.resources.abc import Traversable
+from typing import Final
 
-from alembic import command
-from alembic.config import Config
-from alembic.script import ScriptDirectory
-from alembic.util import CommandError
+from sqlalchemy import Engine, column, select, table
 from sqlalchemy.exc import DBAPIError
 
 from wellset.errors import StorageError
 from wellset.storage.engine import open_engine
 
+_DIGITS: Final = 4
+_TAKEN: Final = table("alembic_version", column("version_num"))
+
+
+def steps_folder() -> Traversable:
+    """Where the steps lie."""
+    return resources.files("wellset.storage").joinpath("migrations")
+
 
 @cache
 def newest_step() -> str:
-    """Number of the newest step of the tables."""
-    with resources.as_file(resources.files("wellset.storage").joinpath("migrations")) as folder:
-        config = Config()
-        config.set_main_option("script_location", str(folder).replace("%", "%%"))
-        return ScriptDirectory.from_config(config).get_current_head() or ""
+    """Number of the newest step of the tables, from the names of their files."""
+    names = (each.name for each in steps_folder().joinpath("versions").iterdir())
+    return max(name[:_DIGITS] for name in names if name[:_DIGITS].isdigit())
 
 
 def upgrade(url: str, /) -> None:
@@ -33,24 +38,34 @@ def upgrade(url: str, /) -> None:
         When the database cannot be opened or is of a later version of the program.
     """
     engine = open_engine(url)
-    config = Config()
-    with resources.as_file(resources.files("wellset.storage").joinpath("migrations")) as folder:
-        config.set_main_option("script_location", str(folder).replace("%", "%%"))
-        try:
-            with engine.begin() as connection:
-                config.attributes["connection"] = connection
-                command.upgrade(config, "head")
-        except (DBAPIError, OSError) as error:
-            raise StorageError(
-                "The lesson book could not be opened",
-                why=f"the database says: {getattr(error, 'orig', error)}.",
-                fix="Check the place given with --data or --database.",
-            ) from error
-        except CommandError as error:
-            raise StorageError(
-                "The lesson book could not be opened",
-                why=f"it was written by a later version of the program ({error}).",
-                fix="Install that version, or open another book with --data.",
-            ) from error
-        finally:
-            engine.dispose()
+    try:
+        if _step_of(engine) != newest_step():
+            _take_steps(engine)
+    except (DBAPIError, OSError) as error:
+        if isinstance(error, StorageError):
+            raise
+        raise StorageError(
+            "The lesson book could not be opened",
+            why=f"the database says: {getattr(error, 'orig', error)}.",
+            fix="Check the place given with --data or --database.",
+        ) from error
+    finally:
+        engine.dispose()
+
+
+def _step_of(engine: Engine) -> str | None:
+    """The last step that a database has taken; ``None`` when it cannot say."""
+    try:
+        with engine.connect() as connection:
+            step: str | None = connection.scalar(select(_TAKEN.c.version_num))
+    except DBAPIError:
+        return None
+    return step
+
+
+def _take_steps(engine: Engine) -> None:
+    # What runs the steps takes a quarter of a second to load, and is rarely needed.
+    from wellset.storage.steps import run_steps  # noqa: PLC0415
+
+    with resources.as_file(steps_folder()) as folder, engine.begin() as connection:
+        run_steps(connection, folder=folder)

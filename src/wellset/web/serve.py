@@ -100,7 +100,9 @@ def _open_when_ready(server: uvicorn.Server, address: str) -> None:
 
 def _take_port(how: Serving) -> socket.socket:
     host = "0.0.0.0" if how.lan else "127.0.0.1"  # noqa: S104 - only when asked for
-    door = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # Saying TCP matters: the server sends small answers at once only on sockets that say it,
+    # and otherwise waits 40 ms for the caller's acknowledgement.
+    door = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         door.bind((host, how.port))

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import sqlite3
+from importlib import resources
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,9 @@ from alembic.migration import MigrationContext
 from wellset.errors import InputError, StorageError
 from wellset.storage import SqlBook, sqlite_url, upgrade
 from wellset.storage.engine import open_engine
+from wellset.storage.steps import head_of
 from wellset.storage.tables import METADATA
+from wellset.storage.upgrade import newest_step, steps_folder
 
 
 def test_the_steps_lead_to_the_tables_of_the_code(url: str) -> None:
@@ -19,6 +22,11 @@ def test_the_steps_lead_to_the_tables_of_the_code(url: str) -> None:
     with engine.connect() as connection:
         assert compare_metadata(MigrationContext.configure(connection), METADATA) == []
     engine.dispose()
+
+
+def test_the_newest_step_is_the_last_in_the_chain() -> None:
+    with resources.as_file(steps_folder()) as folder:
+        assert newest_step() == head_of(folder)
 
 
 @pytest.mark.parametrize("url", ["mysql://coach@host/book", "nonsense", ""])

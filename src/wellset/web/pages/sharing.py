@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import segno
 from attrs import frozen
 from fastapi import APIRouter, Request, Response
 from fastapi.responses import FileResponse, RedirectResponse
@@ -199,6 +198,9 @@ def _links(site: Site, lesson_id: str, *, address: str = "", expires_at: str = "
 
 
 def _code(address: str) -> Markup:
+    # Loaded only when a link is made: it would cost a tenth of a second at every start.
+    import segno  # noqa: PLC0415
+
     drawn = segno.make_qr(address, error="m").svg_inline(
         scale=6, border=4, dark="#10261f", light="#ffffff", omitsize=True, svgclass="qr"
     )
