@@ -3,7 +3,7 @@
 The measures of one set-up are uncertain together. They are drawn from their joint
 distribution; in each draw the finding is put on its target, the others follow (the straight
 line of :mod:`wellset.prescribe.what_if`), and one counts, by the coach's weights, how many
-more checks lie inside their windows.
+more checks lie inside their windows, half of each by how near it comes.
 """
 
 from __future__ import annotations
@@ -30,6 +30,9 @@ TIE: Final = 0.25
 checking goes first (our judgement)."""
 COMES_RIGHT: Final = 0.4
 """Gain in the probability of being inside from which a check is said to come right."""
+FAR_OFF: Final = 2.0
+"""Half-widths beyond a limit from which nearer is no gain (our judgement): a correction that
+overshoots a little isn't lost, and one that brings a check half-way is worth something."""
 INTO_AN_OPEN_WINDOW: Final = 0.25
 """Without a target, how far inside the nearer limit is aimed: this share of the half-width."""
 
@@ -44,7 +47,8 @@ class Consequence:
     amount : float
         How far its measure has to move, published unit.
     gain : float
-        Expected weight of checks that come right, this one included, less those that go wrong.
+        Expected weight of checks that come right, this one included, less those that go wrong;
+        half of a check's weight goes by how near to its window it comes.
     right, wrong : tuple of measure ids
         Other checks that come right, or leave their window, likeliest first.
     """
@@ -93,21 +97,22 @@ def consequences(
     mean = np.array([measures[f.measure].value for f in judged])
     draws = _draws(mean, covariance[np.ix_(at, at)])
     limits = _Limits.of([f.window for f in judged])
-    before = limits.inside(draws)
+    before, worth = limits.inside(draws), limits.worth(draws)
     ranked = []
     for i, finding in enumerate(judged):
         row = what_if.moves[at[i]][at]
         if finding.verdict is not Verdict.OUTSIDE or not np.all(np.isfinite(row)):
             continue
         goal = aimed_at(finding.window, mean[i])
-        after = limits.inside(draws + (goal - draws[:, i])[:, None] * row)
-        change = after.mean(axis=0) - before.mean(axis=0)
+        moved = draws + (goal - draws[:, i])[:, None] * row
+        change = (limits.inside(moved) - before).mean(axis=0)
+        gain = (limits.worth(moved) - worth).mean(axis=0) @ limits.weight
         others = [j for j in np.argsort(-np.abs(change)) if j != i]
         ranked.append(
             Consequence(
                 finding=finding,
                 amount=float(goal - mean[i]),
-                gain=float(change @ limits.weight),
+                gain=float(gain),
                 right=tuple(judged[j].measure for j in others if change[j] > COMES_RIGHT),
                 wrong=tuple(judged[j].measure for j in others if change[j] < -COMES_RIGHT),
             )
@@ -129,6 +134,7 @@ class _Limits:
     low: Array
     high: Array
     weight: Array
+    half_width: Array
 
     @classmethod
     def of(cls, windows: Sequence[Window]) -> _Limits:
@@ -136,11 +142,20 @@ class _Limits:
             low=np.array([-np.inf if w.low is None else w.low for w in windows]),
             high=np.array([np.inf if w.high is None else w.high for w in windows]),
             weight=np.array([w.weight for w in windows]),
+            half_width=np.array(
+                [w.half_width or MEASURES[w.measure].useful_sd for w in windows], dtype=np.float64
+            ),
         )
 
     def inside(self, values: Array) -> Array:
         found: Array = ((values >= self.low) & (values <= self.high)).astype(np.float64)
         return found
+
+    def worth(self, values: Array) -> Array:
+        """1 inside, at most half outside: a straight line down to 0 where it is far off."""
+        off = np.maximum(np.maximum(self.low - values, values - self.high), 0.0)
+        near: Array = 1.0 - np.minimum(off / (FAR_OFF * self.half_width), 1.0)
+        return (self.inside(values) + near) / 2
 
 
 def _in_order(ranked: list[Consequence]) -> tuple[Consequence, ...]:

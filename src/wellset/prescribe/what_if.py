@@ -104,7 +104,7 @@ def what_if(figure: Figure, *, skeleton: Skeleton, club: Club) -> WhatIf | None:
     terms: list[Term] = [
         BonesTerm(source=SEGMENTS, model=stance.model, hard=True),
         ModelTerm(source=RELAXED, model=stance.model),
-        *_nearness(stance.parameters),
+        *nearness(stance.parameters),
     ]
     gradients = stance.model.evaluate(stance.parameters).gradients
     answer = compliance(terms, stance.parameters, gradients=gradients)
@@ -116,8 +116,14 @@ def what_if(figure: Figure, *, skeleton: Skeleton, club: Club) -> WhatIf | None:
     return WhatIf(moves=moves, misfit_m=stance.misfit_m)
 
 
-def _nearness(now: Array) -> list[Term]:
-    """Every part near where it is now, each as freely as it is moved."""
+def nearness(now: Array, /) -> list[Term]:
+    """Every part near where it is now, each as freely as it is moved.
+
+    Parameters
+    ----------
+    now : (n,) array
+        The pose.
+    """
     size = LAYOUT.size
     rows, spreads = [], []
     for _, parts, freedom in PLACES:
