@@ -9,6 +9,7 @@ so nothing is ever half written.
 from __future__ import annotations
 
 import threading
+from collections import deque
 from collections.abc import Callable
 from concurrent.futures import Executor, Future
 from concurrent.futures.process import BrokenProcessPool
@@ -16,6 +17,7 @@ from typing import Final
 
 from attrs import evolve
 
+from wellset.errors import MissingError
 from wellset.services.book import Book, Job, JobState
 
 Work = Callable[[str], None]
@@ -59,6 +61,7 @@ class JobLine:
         self._now = now
         self._wake = threading.Event()
         self._over = threading.Event()
+        self._ended = deque[tuple[str, BaseException | None]]()
         self._thread = threading.Thread(target=self._run, name="job line", daemon=True)
 
     def start(self) -> None:
@@ -77,6 +80,7 @@ class JobLine:
         if self._thread.is_alive():
             self._thread.join()
         self._executor.shutdown(wait=True, cancel_futures=True)
+        self._tell_ended()
 
     def _put_back(self) -> None:
         with self._book.writing() as pages:
@@ -86,6 +90,7 @@ class JobLine:
     def _run(self) -> None:
         while not self._over.is_set():
             self._free.acquire()
+            self._tell_ended()
             job = None if self._over.is_set() else self._claim()
             if job is None:
                 self._free.release()
@@ -110,18 +115,30 @@ class JobLine:
         future.add_done_callback(lambda done: self._done(job, done))
 
     def _done(self, job: Job, future: Future[None]) -> None:
-        self._free.release()
         error = None if future.cancelled() else future.exception()
         if future.cancelled() or error is not None:
-            died = future.cancelled() or isinstance(error, BrokenProcessPool)
-            with self._book.writing() as pages:
-                known = pages.job(job.id)
-                if known.state is JobState.RUNNING:
-                    now = self._now()
-                    pages.update_job(
-                        after_a_death(known, now=now) if died else _failed(known, error, now=now)
-                    )
+            self._ended.append((job.id, error))
+        self._free.release()
         self._wake.set()
+
+    def _tell_ended(self) -> None:
+        """Write down which jobs came to a bad end; what the book refuses is tried again later."""
+        while self._ended:
+            job_id, error = self._ended[0]
+            died = error is None or isinstance(error, BrokenProcessPool)
+            try:
+                with self._book.writing() as pages:
+                    job = pages.job(job_id)
+                    if job.state is JobState.RUNNING:
+                        now = self._now()
+                        pages.update_job(
+                            after_a_death(job, now=now) if died else _failed(job, error, now=now)
+                        )
+            except MissingError:  # its set-up was removed meanwhile
+                pass
+            except OSError:
+                return
+            self._ended.popleft()
 
 
 def after_a_death(job: Job, /, *, now: str) -> Job:

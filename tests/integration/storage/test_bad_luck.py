@@ -11,8 +11,9 @@ import signal
 import sqlite3
 import subprocess
 import sys
+import threading
 import time
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from functools import partial
 from pathlib import Path
 
@@ -121,6 +122,47 @@ def test_a_job_whose_worker_is_killed_once_is_done_by_the_next(tmp_path: Path) -
     job = over(book, work=partial(die_once, str(tmp_path)))
     book.close()
     assert (job.state, job.tries, job.problem) == (JobState.DONE, 2, "")
+
+
+def test_the_end_of_a_job_is_written_down_once_a_locked_book_is_free_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("wellset.storage.engine.PATIENCE_S", 0.1)
+    monkeypatch.setattr("wellset.jobs.line.PAUSE_S", 0.05)
+    upgrade(sqlite_url(tmp_path / "book.db"))
+    book = SqlBook(sqlite_url(tmp_path / "book.db"))
+    with book.writing() as pages:
+        pages.add_job(
+            Job(id="job", kind="assess", subject="setup", created_at=WHEN, changed_at=WHEN)
+        )
+    holder = sqlite3.connect(tmp_path / "book.db", isolation_level=None, check_same_thread=False)
+    failed = threading.Event()
+
+    def work(_: str) -> None:
+        holder.execute("BEGIN IMMEDIATE")
+        failed.set()
+        raise ZeroDivisionError("by hand")
+
+    line = JobLine(
+        book=book,
+        work=work,
+        new_executor=lambda: ThreadPoolExecutor(1),
+        workers=1,
+        now=lambda: WHEN,
+    )
+    line.start()
+    assert failed.wait(PATIENCE_S)
+    time.sleep(0.3)  # long enough that the first try to write it down has been refused
+    with book.reading() as pages:
+        assert pages.job("job").state is JobState.RUNNING
+    holder.execute("ROLLBACK")
+    holder.close()
+    line.stop()
+    with book.reading() as pages:
+        job = pages.job("job")
+    book.close()
+    assert job.state is JobState.FAILED
+    assert "ZeroDivisionError: by hand" in job.problem
 
 
 def test_a_full_disk_is_told_and_what_was_kept_before_is_there(tmp_path: Path) -> None:
