@@ -1,6 +1,6 @@
 """What becomes of spoilt, cut, crowded, empty and exchanged pictures.
 
-    python benchmarks/robustness.py SCENES_DIR [--only TEXT] [--scene TEXT] [--scenes N]
+    python benchmarks/robustness.py SCENES_DIR [--only TEXT ...] [--scene TEXT] [--scenes N]
         [--json PATH] [--workers N]
 
 Every case (see ``robustness_cases.py``) of every scene is assessed as a coach would and
@@ -9,7 +9,7 @@ judged by the scene's truth (with the allowance for real people, as always):
 right
     an answer was wanted or allowed; hand and views are right, no measure lies more
     than four of its standard uncertainties from the truth, and at least 85 % of them
-    inside their 95 % ranges;
+    (or all but two) inside their 95 % ranges;
 noted
     as wrong, but a note in the report says that points or picture are doubtful;
 refused
@@ -54,7 +54,9 @@ from wellset.vision.reader import Reader
 FAR: Final = 4.0
 """Standard uncertainties beyond which a single number misleads."""
 INSIDE: Final = 0.85
-"""Least share of measures that must lie inside their 95 % ranges."""
+FEW: Final = 2
+"""Least share of measures that must lie inside their 95 % ranges; so many may be outside in any
+case, since errors of one picture go together."""
 DOUBTS: Final = frozenset(
     {
         "landmark_misfit",
@@ -119,7 +121,8 @@ def _answered(result: Assessment, scene: Scene, *, case: Case) -> tuple[str, str
     away = _distances(result, scene)
     worst = max(away, key=lambda id_: abs(away[id_]), default="")
     far = abs(away[worst]) if worst else 0.0
-    inside = sum(abs(z) < COVERAGE_FACTOR for z in away.values()) / max(len(away), 1)
+    outside = sum(abs(z) >= COVERAGE_FACTOR for z in away.values())
+    inside = 1.0 - outside / max(len(away), 1)
     notes = {n.code for n in result.notes}
     notes |= {n.code for picture in result.pictures.values() for n in picture.notes}
     flipped = case.name == "both mirrored"
@@ -129,7 +132,7 @@ def _answered(result: Assessment, scene: Scene, *, case: Case) -> tuple[str, str
         return "refused", "No measure is given", 0, 0.0
     if case.wanted is Wanted.REFUSAL:
         return "wrong", f"answered; {told}", len(away), far
-    if hand and far <= FAR and inside >= INSIDE:
+    if hand and far <= FAR and (inside >= INSIDE or outside <= FEW):
         return "right", told, len(away), far
     why = "wrong hand; " if not hand else ""
     why += f"{worst} {away[worst]:+.1f} sd, {100 * inside:.0f} % inside; {told}"
@@ -156,14 +159,14 @@ def run_case(scene: Scene, case: Case) -> Outcome:
     )
 
 
-def run_scene(scene: Scene, *, folder: Path, only: str) -> list[Outcome]:
-    """Every case of one scene whose name holds the text."""
+def run_scene(scene: Scene, *, folder: Path, only: Sequence[str]) -> list[Outcome]:
+    """Every case of one scene whose name holds one of the texts."""
     bootstrap.picture_reader = lambda wanted=None: _reader()  # noqa: ARG005  stills only
     lender = next(name for name in LENDERS if name != scene.name)
     other = next(each for each in read_scenes(folder) if each.name == lender)
     outcomes = []
     for case in cases(scene, other=other):
-        if only in case.name:
+        if any(text in case.name for text in only):
             outcomes.append(run_case(scene, case))
             print(asdict(outcomes[-1]), file=sys.stderr, flush=True)
     return outcomes
@@ -191,7 +194,9 @@ def main() -> None:
     """Run the folder and print what became of everything."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("scenes", type=Path)
-    parser.add_argument("--only", default="", help="cases whose name holds this")
+    parser.add_argument(
+        "--only", nargs="+", default=[""], help="cases whose name holds one of these"
+    )
     parser.add_argument("--scene", default="", help="scenes whose name holds this")
     parser.add_argument("--scenes", dest="count", type=int, default=1000)
     parser.add_argument("--json", type=Path)
