@@ -68,6 +68,7 @@ DOUBTS: Final = frozenset(
         "not_converged",
         "picture_cut",
         "pictures_disagree",
+        "golfer_aside",
     }
 )
 """Notes that warn of a wrong number."""

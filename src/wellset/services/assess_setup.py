@@ -281,7 +281,11 @@ def _given_picture(
         return SeenPicture(sighting=sighting, rgb=None, mirrored=hand is Hand.LEFT)
     opened = reader.open(path)
     _check_same_picture(sighting, opened.facts)
-    facts = evolve(opened.facts, focal_35mm=opened.facts.focal_35mm or sighting.picture.focal_35mm)
+    facts = evolve(
+        opened.facts,
+        focal_35mm=opened.facts.focal_35mm or sighting.picture.focal_35mm,
+        was_cut=opened.facts.was_cut or sighting.picture.was_cut,
+    )
     return SeenPicture(
         sighting=evolve(sighting, picture=facts),
         rgb=opened.rgb,

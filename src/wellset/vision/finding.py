@@ -11,9 +11,11 @@ from wellset.vision.golfer import SURE, Golfer
 from wellset.vision.network import LandmarkNetwork
 from wellset.vision.person import lies_turned
 from wellset.vision.recognise import (
+    aside_note,
     check_address,
     choose_among,
     company_note,
+    is_aside,
     is_nobody,
     nobody,
 )
@@ -28,12 +30,15 @@ class Found:
     Parameters
     ----------
     golfer : Golfer
+    aside : bool
+        Whether the golfer stands far from the picture's middle.
     rgb : (height, width, 3) uint8 array
         The picture with people near the golfer painted over; itself where there are none.
     notes : tuple of Note
     """
 
     golfer: Golfer
+    aside: bool
     rgb: Pixels
     notes: tuple[Note, ...]
 
@@ -66,4 +71,7 @@ def find(picture: Pixels, *, name: str, model: GeneralModel, network: LandmarkNe
     notes = check_address(chosen, name=name)
     if others.rivals:
         notes = (*notes, company_note(len(others.rivals), name=name))
-    return Found(golfer=chosen, rgb=cleared, notes=notes)
+    aside = is_aside(chosen)
+    if aside:
+        notes = (*notes, aside_note(name=name))
+    return Found(golfer=chosen, aside=aside, rgb=cleared, notes=notes)

@@ -174,13 +174,15 @@ class Reader:
                 pictures[view] = read_picture(Path(path))
         found: dict[View, Candidate] = {}
         remarks: dict[str, tuple[Note, ...]] = {}
-        for done, (view, picture) in enumerate(pictures.items()):
+        for done, (view, picture) in enumerate(list(pictures.items())):
             share = (SHARE_OF_FINDING - SHARE_OF_OPENING) * done / len(pictures)
             progress(f"Finding the golfer in {picture.facts.name}", SHARE_OF_OPENING + share)
             name = picture.facts.name
             each = find(picture.rgb, name=name, model=self.model, network=self.network)
             found[view] = Candidate(name=name, claimed=view, golfer=each.golfer, cleared=each.rgb)
             remarks[view] = (*picture.notes, *each.notes)
+            if each.aside:
+                pictures[view] = evolve(picture, facts=evolve(picture.facts, was_cut=True))
         settled, view_notes = settle_views(found, trust=self._trust_views)
         sure, hand_notes = agree_on_hand(settled, hand=hand)
         seen: dict[View, SeenPicture] = {}

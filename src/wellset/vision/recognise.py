@@ -42,6 +42,13 @@ UPRIGHT_DEG: Final = 18.0
 """Lean of hips to shoulders below which nobody is at address: scenes 36 to 51 degrees down
 the line, drawn golfers standing tall 11 to 16 (the network makes them bend a little)."""
 
+ASIDE: Final = 0.15
+"""Distance of the golfer's middle from the picture's, across, as a share of the diagonal, beyond
+which a picture cut to an ordinary shape cannot be told from a camera turned away. The 48 pictures
+of the scenes have at most 0.04. A camera of 26 mm turned by 12 degrees gives 0.13, and its pictures
+are measured rightly; cut out of the side of a wide picture, with 0.2 and more, they were measured
+wrongly without a word."""
+
 TARGET_SIDE_UNREST: Final = 0.18
 """A golfer facing left is a left-hander seen down the line, or a right-hander seen from the
 target's side. Mirrored, the network knows the first (unrest at most 0.05, like any scene)
@@ -178,6 +185,25 @@ def company_note(count: int, *, name: str) -> Note:
         code="other_people",
         message=f"{people} in the picture; the one at address over the ball was measured.",
         remedy="Check in the drawing that the right person was taken.",
+        where=name,
+    )
+
+
+def is_aside(golfer: Golfer) -> bool:
+    """Whether the golfer stands so far from the picture's middle that it may have been cut."""
+    width, height = golfer.seen.picture_px
+    off = abs(golfer.box.centre[0] - width / 2)
+    return bool(off > ASIDE * np.hypot(width, height))
+
+
+def aside_note(*, name: str) -> Note:
+    """The remark that the golfer stands at the picture's side."""
+    return Note(
+        code="golfer_aside",
+        message="The golfer stands far from the middle of the picture. Either the camera was "
+        "turned away, or the picture was cut; where its middle was is taken as unknown, and the "
+        "ranges allow for that.",
+        remedy="Aim the camera at the golfer, and give the uncut picture.",
         where=name,
     )
 

@@ -15,7 +15,14 @@ from wellset.vision.general import POINTS, Body
 from wellset.vision.golfer import Golfer
 from wellset.vision.looks import ARMS, Look
 from wellset.vision.pairing import Candidate, agree_on_hand, settle_views
-from wellset.vision.recognise import check_address, choose_among, hand_from, is_nobody, nobody
+from wellset.vision.recognise import (
+    check_address,
+    choose_among,
+    hand_from,
+    is_aside,
+    is_nobody,
+    nobody,
+)
 
 COUNT = len(LANDMARKS)
 
@@ -244,3 +251,12 @@ def test_a_club_head_harder_to_read_than_the_body_is_remarked_on(
     wide[LANDMARKS.index("club_head")] *= np.exp(by)
     moving = evolve(golfer, seen=evolve(golfer.seen, spread_px=wide))
     assert [note.code for note in check_address(moving, name="a.jpg")] == said
+
+
+@pytest.mark.parametrize(("width", "aside"), [(1000.0, False), (2000.0, True)])
+def test_a_golfer_at_the_side_of_a_wide_picture_may_have_been_cut_out_of_it(
+    width: float, aside: bool
+) -> None:
+    golfer = a_golfer()
+    wide = evolve(golfer, seen=evolve(golfer.seen, picture_px=(width, 1000.0)))
+    assert is_aside(wide) is aside
