@@ -94,7 +94,7 @@ CUTS: Final[dict[str, tuple[Cut, Wanted]]] = {
 MANY: Final[dict[str, tuple[float, bool, Wanted]]] = {
     "a second golfer as tall": (1.0, False, Wanted.REFUSAL),
     "a second golfer at 0.7": (0.7, False, Wanted.EITHER),
-    "a second golfer at 0.45": (0.45, False, Wanted.ANSWER),
+    "a second golfer at 0.45": (0.45, False, Wanted.EITHER),
     "a left-hander as tall": (1.0, True, Wanted.REFUSAL),
 }
 """Height of a second golfer beside the first, whether mirrored, and the fate."""
@@ -148,7 +148,9 @@ def _many(scene: Scene, pair: Pair, *, other: Scene) -> Iterator[Case]:
                 for view in View
             }
             side = "left" if left else "right"
-            yield Case(name=f"somebody behind at {share}, {side}", pictures=seen)
+            # without club or ball, but of more than half the golfer's height at the second
+            wanted = Wanted.ANSWER if share < 0.3 else Wanted.EITHER
+            yield Case(name=f"somebody behind at {share}, {side}", pictures=seen, wanted=wanted)
 
 
 def _mixed(pair: Pair, *, other: Scene) -> Iterator[Case]:
