@@ -25,6 +25,7 @@ from attrs import evolve, frozen
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
+from benchmarks.own_finder import own_finder
 from wellset.vision.crops import Box
 from wellset.vision.general import general_model
 from wellset.vision.person import clear_people, golfer_box, is_person
@@ -256,7 +257,7 @@ def report(photographs: Sequence[Photograph], finder: Finder, *, title: str) -> 
 
 
 def main() -> None:
-    """Score the present finder."""
+    """Score the present finder, and one made of our own network alone."""
     parser = argparse.ArgumentParser(
         description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
@@ -271,6 +272,8 @@ def main() -> None:
     print(close_report(near, present_finder))
     print(report(photographs, sure_finder, title="present finder, surely people"))
     print(close_report(near, sure_finder))
+    print(report(photographs, own_finder, title="our own landmark network alone"))
+    print(close_report(near, own_finder))
 
 
 if __name__ == "__main__":
