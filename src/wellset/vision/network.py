@@ -14,6 +14,7 @@ from typing import Final
 
 import numpy as np
 import onnxruntime
+from attrs import frozen
 from numpy.typing import NDArray
 
 from wellset.figure.landmarks import LANDMARKS
@@ -21,6 +22,8 @@ from wellset.vision.crops import Cutout, reduce_for
 from wellset.vision.values import Array, Float32, Pixels
 
 SIZE: Final = 320
+OUTPUTS: Final = ("points", "scale", "at_address")
+"""What the file may say; the last is younger than the others and may be missing."""
 OWN_NAMES: Final = {
     "T12L1_cloth": "t12",
     "C7_cloth": "c7",
@@ -31,6 +34,24 @@ OWN_NAMES: Final = {
 }
 DROPPED: Final = frozenset({"head_top"})
 """``head_top`` was labelled on hair and caps alike, so it means nothing in particular."""
+
+
+@frozen(kw_only=True, eq=False)
+class Answer:
+    """What the network says of N cut-outs.
+
+    Parameters
+    ----------
+    points, spread : (N, 36, 2) arrays
+        Points and their Laplace spreads, pixels of the cut-out.
+    at_address : (N,) array or None
+        Probability that a golfer at address is seen, of a hand and from a side that the
+        network knows; ``None`` from a network that does not tell.
+    """
+
+    points: Array
+    spread: Array
+    at_address: Array | None
 
 
 class LandmarkNetwork:
@@ -49,6 +70,25 @@ class LandmarkNetwork:
         )
         names = json.loads((models / "landmarks.json").read_text(encoding="utf-8"))
         self._rows = _rows([str(name) for name in names])
+        told = {each.name for each in self._session.get_outputs()}
+        self._outputs = [name for name in OUTPUTS if name in told]
+
+    def answer(self, crops: Float32) -> Answer:
+        """Everything the network says of a stack of cut-outs.
+
+        Parameters
+        ----------
+        crops : (N, 3, 320, 320) float32 array, 0 to 1, red, green, blue
+        """
+        said = dict(
+            zip(self._outputs, self._session.run(self._outputs, {"image": crops}), strict=True)
+        )
+        address = said.get("at_address")
+        return Answer(
+            points=said["points"][:, self._rows].astype(np.float64),
+            spread=said["scale"][:, self._rows].astype(np.float64),
+            at_address=None if address is None else address.astype(np.float64),
+        )
 
     def run(self, crops: Float32) -> tuple[Array, Array]:
         """Points and Laplace spreads of a stack of cut-outs.
@@ -61,9 +101,8 @@ class LandmarkNetwork:
         -------
         points, spread : (N, 36, 2) arrays, pixels of the cut-out
         """
-        points, spread = self._session.run(["points", "scale"], {"image": crops})
-        order = self._rows
-        return points[:, order].astype(np.float64), spread[:, order].astype(np.float64)
+        answer = self.answer(crops)
+        return answer.points, answer.spread
 
 
 @cache

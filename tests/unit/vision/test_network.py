@@ -46,6 +46,16 @@ def test_a_stack_of_cutouts_gives_what_each_gives_alone(network: LandmarkNetwork
     assert (spread > 0.0).all()
 
 
+def test_whether_a_golfer_at_address_is_seen_is_told_of_each_cutout(
+    network: LandmarkNetwork,
+) -> None:
+    nothing = np.full((2, 3, 320, 320), 0.5, dtype=np.float32)
+    told = network.answer(nothing).at_address
+    assert told is not None
+    assert told.shape == (2,)
+    assert (told < 0.5).all()
+
+
 def test_how_the_network_was_made_is_told_beside_it() -> None:
     text = (MODELS / "README.md").read_text(encoding="utf-8")
     for word in ("trained", "Input", "Outputs", "weak"):
