@@ -62,7 +62,12 @@ class Request:
 
 
 def assess_setup(
-    request: Request, *, reader: PictureReader, progress: Progress = silent
+    request: Request,
+    *,
+    reader: PictureReader,
+    progress: Progress = silent,
+    near: Fit | None = None,
+    compared: bool = True,
 ) -> Assessment:
     """See, measure and judge one set-up.
 
@@ -73,6 +78,10 @@ def assess_setup(
         Finds golfer, club, ball and things on the ground in picture files.
     progress : callable
         Told each step and the share done.
+    near : Fit or None
+        The solution of the same views for slightly other points; the search begins there.
+    compared : bool
+        Whether a second solution tells what a person's corrections changed.
 
     Raises
     ------
@@ -93,16 +102,13 @@ def assess_setup(
         level=request.phone_level,
     )
     sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
-    solved = fit(
-        setting,
-        sightings,
-        rendered_to_real=request.rendered_to_real,
-        use=request.ground,
-    )
+    solved = _solved(request, setting, sightings=sightings, near=near)
     progress("Judging the set-up against the standards", 0.95)
     judged = _judged(solved, sightings, request=request)
-    corrections = _corrections(
-        solved, judged, sightings=sightings, request=request, setting=setting
+    corrections = (
+        _corrections(solved, judged, sightings=sightings, request=request, setting=setting)
+        if compared
+        else None
     )
     return Assessment(
         hand=seen.hand,
@@ -138,6 +144,15 @@ def assess_setup(
 
 def _shot(request: Request) -> str:
     return shot_named(request.shot) if request.shot is not None else shot_for(request.club.kind)
+
+
+def _solved(
+    request: Request, setting: Setting, *, sightings: Sequence[Sighting], near: Fit | None
+) -> Fit:
+    real = request.rendered_to_real
+    if near is not None:
+        return refit(setting, sightings, near=near, rendered_to_real=real)
+    return fit(setting, sightings, rendered_to_real=real, use=request.ground)
 
 
 def _judged(solved: Fit, sightings: Sequence[Sighting], *, request: Request) -> Judged:

@@ -183,7 +183,7 @@ def student_of(card: StudentCard, /) -> Student:
 
 
 @frozen(kw_only=True, eq=False)
-class _Asked:
+class Asked:
     """A kept set-up with everything it is assessed by."""
 
     setup: SetUp
@@ -193,6 +193,7 @@ class _Asked:
     inches: bool
 
     def request(self, *, paths: Mapping[View, str], landmarks: LandmarkFile | None) -> Request:
+        """What to assess: pictures at these paths, points from this file, or both."""
         return Request(
             pictures=paths,
             student=self.student,
@@ -204,10 +205,16 @@ class _Asked:
         )
 
 
-def _asked(pages: Pages, setup_id: str, /) -> _Asked:
+def asked_about(pages: Pages, setup_id: str, /) -> Asked:
+    """A kept set-up with its student, club and the standards in force.
+
+    Raises
+    ------
+    MissingError
+    """
     setup = pages.setup(setup_id)
     card = pages.student(setup.student)
-    return _Asked(
+    return Asked(
         setup=setup,
         student=student_of(card),
         inches=card.units is WrittenUnits.INCHES,
@@ -229,7 +236,7 @@ def assess_kept(
         When the set-up was removed.
     """
     with desk.book.reading() as pages:
-        asked = _asked(pages, setup_id)
+        asked = asked_about(pages, setup_id)
     try:
         with ExitStack() as lent:
             paths = {
@@ -261,7 +268,7 @@ def refit(desk: Desk, setup_id: str, *, landmarks: str, version: int) -> SetUp:
         When the file cannot be used.
     """
     with desk.book.reading() as pages:
-        asked = _asked(pages, setup_id)
+        asked = asked_about(pages, setup_id)
     if asked.setup.version != version:
         raise ConflictError(
             "The points of this set-up were changed meanwhile",
@@ -269,13 +276,11 @@ def refit(desk: Desk, setup_id: str, *, landmarks: str, version: int) -> SetUp:
             fix="Load the newer points, or save yours over them.",
         )
     given = read_landmarks(landmarks, where="landmarks")
-    assessment = assess_setup(asked.request(paths={}, landmarks=given), reader=_Blind())
+    assessment = assess_setup(asked.request(paths={}, landmarks=given), reader=Blind())
     return _keep(desk, asked, assessment=assessment, version=version)
 
 
-def _keep(
-    desk: Desk, asked: _Asked, *, assessment: Assessment, version: int | None = None
-) -> SetUp:
+def _keep(desk: Desk, asked: Asked, *, assessment: Assessment, version: int | None = None) -> SetUp:
     """Keep an assessment; with a version, only over what had it."""
     sightings = {view: p.sighting for view, p in assessment.pictures.items()}
     verdicts = [finding.verdict for finding in assessment.findings]
@@ -338,10 +343,11 @@ def _refuse(desk: Desk, setup_id: str, *, why: str) -> SetUp:
         return pages.save_setup(evolve(setup, state=SetUpState.REFUSED, refusal=why))
 
 
-class _Blind:
+class Blind:
     """Stands in for the reader where no picture is looked at."""
 
     def open(self, path: str, /) -> OpenedPicture:
+        """Refuse."""
         raise InputError(
             "A picture cannot be opened here",
             why=f"{path} was given where only points are.",
@@ -349,6 +355,7 @@ class _Blind:
         )
 
     def look(self, paths: Mapping[View, str], **_: object) -> Seen:
+        """Refuse: the landmark file was not whole."""
         missing = ", ".join(view.words for view in paths)
         raise InputError(
             "The points of a picture are missing",

@@ -21,6 +21,7 @@ from wellset.web.pages import (
     handover,
     lessons,
     plan,
+    points,
     progress,
     settings,
     setups,
@@ -42,6 +43,7 @@ BOOK_PAGES = (
     progress,
     lessons,
     setups,
+    points,
     standards,
     sharing,
     handover,
@@ -53,11 +55,17 @@ INTERFACE = (description, *description.PARTS)
 
 
 class _Kept(StaticFiles):
-    """Files whose address changes with them: browsers may keep them."""
+    """Files: browsers may keep those whose address changes with them, and ask about others.
+
+    Scripts that another script imports have plain addresses.
+    """
 
     async def get_response(self, path: str, scope: Scope) -> Response:
         response = await super().get_response(path, scope)
-        response.headers["cache-control"] = "public, max-age=31536000, immutable"
+        named = scope["query_string"].startswith(b"v=")
+        response.headers["cache-control"] = (
+            "public, max-age=31536000, immutable" if named else "no-cache"
+        )
         return response
 
 

@@ -14,6 +14,7 @@ import uvicorn
 from attrs import frozen
 from fastapi import FastAPI
 
+from wellset.bootstrap import one_blas_thread
 from wellset.bootstrap.book import job_line, open_desk, place_of
 from wellset.errors import InputError
 from wellset.web.app import create_app
@@ -64,6 +65,7 @@ def serve(how: Serving, *, say: Callable[[str], None]) -> None:
         When the book cannot be opened or the port is taken.
     """
     door = _take_port(how)
+    one_blas_thread()  # from here on: points are tried in this process
     place = place_of(data=how.data, database=how.database)
     desk = open_desk(place)
     line = job_line(place, desk, workers=how.workers)

@@ -9,6 +9,7 @@ from attrs import field, frozen
 from fastapi import Depends, Request
 
 from wellset.services.lesson_work import Desk
+from wellset.services.moving import Bench
 from wellset.web.security.passwords import Passwords
 from wellset.web.security.sessions import Sessions
 from wellset.web.security.throttle import Throttle
@@ -53,6 +54,8 @@ class Site:
     sessions : Sessions
     throttle : Throttle
         Slows down whoever guesses passwords or links.
+    bench : Bench
+        Where moved points are tried.
     """
 
     desk: Desk
@@ -61,6 +64,7 @@ class Site:
     passwords: Passwords
     sessions: Sessions
     throttle: Throttle = field(factory=Throttle)
+    bench: Bench = field(factory=Bench)
 
     @property
     def now(self) -> Callable[[], str]:

@@ -19,6 +19,7 @@ for (const form of document.querySelectorAll("form[data-ask]")) {
 
 /** Parts of a page that have a script of their own. */
 const MODULES = {
+  "landmark-editor": () => import("./landmark-editor/main.js").then((m) => m.landmarkEditor),
   take: () => import("./take.js").then((m) => m.take),
   working: () => import("./working.js").then((m) => m.working),
 };

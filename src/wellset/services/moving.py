@@ -1,0 +1,137 @@
+"""Use case: what points that a coach is moving would change, before anything is kept."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from threading import Lock
+from typing import Final
+
+from attrs import define, field, frozen
+
+from wellset.errors import MissingError
+from wellset.lessons import SetUp
+from wellset.services.assess_setup import assess_setup
+from wellset.services.assessment import Assessment
+from wellset.services.book import Pages
+from wellset.services.landmark_file import LandmarkFile, read_landmarks
+from wellset.services.lesson_work import Asked, Blind, Desk, asked_about
+
+REMEMBERED: Final = 6
+"""Set-ups whose solution is kept ready: a coach moves points of one, rarely of two at once."""
+
+_Key = tuple[int, int, int, str]
+
+
+@frozen(kw_only=True, eq=False)
+class Moved:
+    """A set-up as it is kept, and with the points as they are being moved.
+
+    Parameters
+    ----------
+    before, after : Assessment
+    inches : bool
+        Whether the student's lengths are written in inches.
+    """
+
+    before: Assessment
+    after: Assessment
+    inches: bool
+
+
+@frozen(kw_only=True, eq=False)
+class _Ready:
+    """A kept set-up with all it is judged by, solved."""
+
+    key: _Key
+    asked: Asked
+    kept: Assessment
+
+
+@define(eq=False)
+class Bench:
+    """Where points are tried: the solutions of the last few set-ups stay here.
+
+    Every trial starts from the solution of the points as they are kept, so that its result
+    depends on nothing that was tried before.
+    """
+
+    _ready: OrderedDict[str, _Ready] = field(factory=OrderedDict, init=False)
+    _lock: Lock = field(factory=Lock, init=False)
+
+    def preview(self, desk: Desk, setup_id: str, *, landmarks: str) -> Moved:
+        """Solve a set-up with other points, and keep nothing.
+
+        Parameters
+        ----------
+        landmarks : str
+            The landmark file with the points as they are now.
+
+        Raises
+        ------
+        MissingError
+            When the set-up, or its points, are not there.
+        InputError, SceneError, EstimationError
+            When the points cannot be used.
+        """
+        given = read_landmarks(landmarks, where="landmarks")
+        ready = self._made_ready(desk, setup_id)
+        request = ready.asked.request(paths={}, landmarks=given)
+        near = ready.kept.fit if set(given.sightings) == set(ready.kept.pictures) else None
+        return Moved(
+            before=ready.kept,
+            after=assess_setup(request, reader=Blind(), near=near, compared=False),
+            inches=ready.asked.inches,
+        )
+
+    def _made_ready(self, desk: Desk, setup_id: str) -> _Ready:
+        with desk.book.reading() as pages:
+            setup = points_of(pages, setup_id)
+            key = _key(pages, setup)
+            with self._lock:
+                ready = self._ready.get(setup_id)
+                if ready is not None and ready.key == key:
+                    self._ready.move_to_end(setup_id)
+                    return ready
+            asked = asked_about(pages, setup_id)
+        request = asked.request(paths={}, landmarks=kept_points(setup))
+        kept = assess_setup(request, reader=Blind(), compared=False)
+        ready = _Ready(key=key, asked=asked, kept=kept)
+        with self._lock:
+            self._ready[setup_id] = ready
+            self._ready.move_to_end(setup_id)
+            while len(self._ready) > REMEMBERED:
+                self._ready.popitem(last=False)
+        return ready
+
+
+def points_of(pages: Pages, setup_id: str, /) -> SetUp:
+    """A set-up that has points.
+
+    Raises
+    ------
+    MissingError
+    """
+    setup = pages.setup(setup_id)
+    if not setup.landmarks:
+        raise MissingError(
+            "There are no points to move yet",
+            why="the pictures of this set-up were not assessed.",
+            fix="Wait until they are, or take them again.",
+        )
+    return setup
+
+
+def kept_points(setup: SetUp, /) -> LandmarkFile:
+    """The points of a set-up as they are kept."""
+    return read_landmarks(setup.landmarks, where="the kept points")
+
+
+def _key(pages: Pages, setup: SetUp, /) -> _Key:
+    """What a solution and its judgement rest on; another one when any of it changes."""
+    standards = pages.current_standards()
+    return (
+        setup.version,
+        pages.student(setup.student).version,
+        pages.bag(setup.student).version,
+        standards.digest if standards is not None else "",
+    )
