@@ -47,14 +47,14 @@ class FollowedLine(Part):
     """A line of the solved set-up in a picture."""
 
     role: str = Field(description="plumb, reference, target or ruler.")
-    points_px: list[tuple[float, float]]
+    points_px: list[list[float]] = Field(description="Pairs, in the picture as taken.")
 
 
 class FollowedView(Part):
     """What a picture shows of the solution."""
 
     lines: list[FollowedLine]
-    up: dict[str, tuple[float, float]] = Field(
+    up: dict[str, list[float]] = Field(
         description="By landmark: the way of a plumb line through it, of unit length."
     )
 
@@ -127,5 +127,5 @@ def _view(guides: ViewGuides, /) -> FollowedView:
             FollowedLine(role=line.role.value, points_px=line.points_px.round(1).tolist())
             for line in guides.lines
         ],
-        up={name: (float(x), float(y)) for name, (x, y) in guides.up.items()},
+        up={name: way.round(4).tolist() for name, way in guides.up.items()},
     )
