@@ -172,6 +172,13 @@ def handle(page: Page, words: str) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
+def edge(page: Page) -> tuple[float, float]:
+    """A place in the picture where there are no points."""
+    frame = page.locator("[data-view=face_on] [data-frame]").bounding_box()
+    assert frame is not None
+    return frame["x"] + 12, frame["y"] + 200
+
+
 def swipe(
     page: Page, begin: tuple[float, float], end: tuple[float, float], *, steps: int
 ) -> Callable[[], None]:
@@ -229,12 +236,11 @@ def test_a_finger_beside_the_points_is_left_to_the_page_until_the_picture_is_enl
     )
     page.locator("[data-view=face_on] [data-frame]").scroll_into_view_if_needed()
     on = handle(page, "Lead ankle")
-    frame = page.locator("[data-view=face_on] [data-frame]").bounding_box()
-    assert frame is not None
-    beside = (frame["x"] + 12, frame["y"] + 300)
+    beside = edge(page)
     swipe(page, beside, beside, steps=1)()
     swipe(page, on, on, steps=1)()
     page.locator("[data-view=face_on] [data-zoom=in]").click()
+    beside = edge(page)
     swipe(page, beside, beside, steps=1)()
     assert page.evaluate("window.taken") == [False, True, True]
 

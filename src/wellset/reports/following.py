@@ -85,7 +85,8 @@ class Following:
     rows : tuple of FollowRow
         Measures whose shown value or verdict changed, the most changed first.
     first_before, first : str
-        Title of the first change before and now; empty when nothing needs changing.
+        Title of the first change as kept and now; empty when nothing needs changing. The
+        latter is ``None`` when it was not asked for.
     notes : tuple of Note
         What is doubtful now and was not before.
     views : mapping of View to ViewGuides
@@ -93,7 +94,7 @@ class Following:
 
     rows: tuple[FollowRow, ...]
     first_before: str
-    first: str
+    first: str | None
     notes: tuple[Note, ...]
     views: Mapping[View, ViewGuides]
 
@@ -105,16 +106,15 @@ def following(moved: Moved, /) -> Following:
     known = {note.message for note in before.notes}
     return Following(
         rows=_rows(before, after, units=units),
-        first_before=_first(before),
-        first=_first(after),
+        first_before=_title(moved.first_before),
+        first=_title(moved.first) if moved.first is not None else None,
         notes=tuple(note for note in after.notes if note.message not in known),
         views={view: _guides(after, view) for view in after.pictures},
     )
 
 
-def _first(assessment: Assessment, /) -> str:
-    first = assessment.advice.first
-    return MEASURES[first.measure].title if first is not None else ""
+def _title(measure: str, /) -> str:
+    return MEASURES[measure].title if measure in MEASURES else ""
 
 
 def _rows(before: Assessment, after: Assessment, *, units: UnitSystem) -> tuple[FollowRow, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from attrs import evolve, field, frozen
 
 from wellset import __version__
-from wellset.advise import findings, first_change, settle_all
+from wellset.advise import Finding, findings, first_change, settle_all
 from wellset.assess import (
     Fit,
     Setting,
@@ -21,24 +21,20 @@ from wellset.assess import (
 from wellset.assess.gap import EDITION as GAP_EDITION
 from wellset.body import ANSUR_MEN, ANSUR_WOMEN, Build, Sex, mass_model
 from wellset.equipment import Club
-from wellset.errors import InputError, SceneError
+from wellset.errors import InputError
 from wellset.figure.ground import GroundUse
-from wellset.figure.landmarks import BALL, LANDMARKS
 from wellset.figure.notes import Note
-from wellset.figure.sighting import NotSeen, PictureFacts, Sighting
+from wellset.figure.sighting import PictureFacts, Sighting
 from wellset.figure.views import Hand, View
 from wellset.measures import Measured, MeasureResult
 from wellset.services.assessment import AssessedPicture, Assessment, Student, Versions
 from wellset.services.corrections import Corrections, Judged, compare
+from wellset.services.enough import check_enough, shows_enough
 from wellset.services.first_change import ranked_changes
 from wellset.services.landmark_file import LandmarkFile, merge
 from wellset.services.misfit_notes import misfit_notes
 from wellset.services.ports import PictureReader, Progress, Seen, SeenPicture, silent
 from wellset.standards import Standards, StudentScale, Yardstick, shot_for, shot_named
-
-FEWEST_LANDMARKS = 12
-"""Fewer points than this in a picture cannot place a camera and a body (our judgement)."""
-
 
 SHARE_OF_SEEING = 0.85
 """Share of the whole time that looking at the pictures takes."""
@@ -67,7 +63,7 @@ def assess_setup(
     reader: PictureReader,
     progress: Progress = silent,
     near: Fit | None = None,
-    compared: bool = True,
+    thorough: bool = True,
 ) -> Assessment:
     """See, measure and judge one set-up.
 
@@ -79,9 +75,11 @@ def assess_setup(
     progress : callable
         Told each step and the share done.
     near : Fit or None
-        The solution of the same views for slightly other points; the search begins there.
-    compared : bool
-        Whether a second solution tells what a person's corrections changed.
+        Where the search begins: the solution of the same views for slightly other points.
+    thorough : bool
+        Whether further solutions tell what to change first, what corrections changed and
+        what would decide undecided checks. Otherwise the order of checking alone says what
+        comes first.
 
     Raises
     ------
@@ -94,7 +92,7 @@ def assess_setup(
         reader=reader,
         progress=lambda step, share: progress(step, SHARE_OF_SEEING * share),
     )
-    _check_enough(seen)
+    check_enough(seen)
     progress("Solving cameras, body and club together", SHARE_OF_SEEING)
     setting = Setting(
         body=body_knowledge(request.student.build),
@@ -104,10 +102,10 @@ def assess_setup(
     sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
     solved = _solved(request, setting, sightings=sightings, near=near)
     progress("Judging the set-up against the standards", 0.95)
-    judged = _judged(solved, sightings, request=request)
+    judged = _judged(solved, sightings, request=request, ranked=thorough)
     corrections = (
         _corrections(solved, judged, sightings=sightings, request=request, setting=setting)
-        if compared
+        if thorough
         else None
     )
     return Assessment(
@@ -120,16 +118,10 @@ def assess_setup(
             view: _assessed(picture, solved, view=view) for view, picture in seen.pictures.items()
         },
         measures=judged.measures,
-        findings=settle_all(
-            judged.findings,
-            solved=Solved(
-                fit=solved,
-                setting=setting,
-                sightings=sightings,
-                build=request.student.build,
-                rendered_to_real=request.rendered_to_real,
-            ),
-            decision=request.standards.decision,
+        findings=(
+            _settled(judged, solved, sightings=sightings, request=request, setting=setting)
+            if thorough
+            else judged.findings
         ),
         advice=judged.advice,
         versions=_versions(request),
@@ -149,26 +141,53 @@ def _shot(request: Request) -> str:
 def _solved(
     request: Request, setting: Setting, *, sightings: Sequence[Sighting], near: Fit | None
 ) -> Fit:
-    real = request.rendered_to_real
     if near is not None:
-        return refit(setting, sightings, near=near, rendered_to_real=real)
-    return fit(setting, sightings, rendered_to_real=real, use=request.ground)
+        return refit(setting, sightings, near=near, rendered_to_real=request.rendered_to_real)
+    return fit(setting, sightings, rendered_to_real=request.rendered_to_real, use=request.ground)
 
 
-def _judged(solved: Fit, sightings: Sequence[Sighting], *, request: Request) -> Judged:
+def _settled(
+    judged: Judged,
+    solved: Fit,
+    *,
+    sightings: Sequence[Sighting],
+    request: Request,
+    setting: Setting,
+) -> tuple[Finding, ...]:
+    """The findings, each undecided one with what would decide it."""
+    return settle_all(
+        judged.findings,
+        solved=Solved(
+            fit=solved,
+            setting=setting,
+            sightings=sightings,
+            build=request.student.build,
+            rendered_to_real=request.rendered_to_real,
+        ),
+        decision=request.standards.decision,
+    )
+
+
+def _judged(
+    solved: Fit, sightings: Sequence[Sighting], *, request: Request, ranked: bool = True
+) -> Judged:
     """Measures of a solution, and what the standards say of them."""
     measures = judge_all(solved, sightings)
     scale = student_scale(request.student.build, request.club, stance=measures["stance_width"])
     windows = request.standards.windows_for(_shot(request), scale=scale)
     found = findings(measures, windows, decision=request.standards.decision)
-    ranked = ranked_changes(
-        solved.figure,
-        found,
-        measures=measures,
-        build=request.student.build,
-        club=request.club,
+    changes = (
+        ranked_changes(
+            solved.figure,
+            found,
+            measures=measures,
+            build=request.student.build,
+            club=request.club,
+        )
+        if ranked
+        else None
     )
-    return Judged(measures=measures, findings=found, advice=first_change(found, ranked))
+    return Judged(measures=measures, findings=found, advice=first_change(found, changes))
 
 
 def _corrections(
@@ -189,7 +208,7 @@ def _corrections(
         ),
         judge=lambda other, seen: _judged(other, seen, request=request),
         can_be_solved=lambda other: all(
-            _shows_enough(sighting, of=len(other)) for sighting in other
+            shows_enough(sighting, of=len(other)) for sighting in other
         ),
     )
 
@@ -307,36 +326,6 @@ def _given_picture(
         mirrored=hand is Hand.LEFT,
         still=opened.still,
     )
-
-
-def _count(sighting: Sighting) -> int:
-    """How many landmarks a picture shows."""
-    places = sighting.landmarks
-    return sum(not isinstance(places.get(name), NotSeen | None) for name in LANDMARKS)
-
-
-def _shows_enough(sighting: Sighting, *, of: int) -> bool:
-    """Whether one of so many pictures shows enough to be solved."""
-    ball = not isinstance(sighting.landmarks.get(BALL), NotSeen | None)
-    return _count(sighting) >= FEWEST_LANDMARKS and (ball or of == 2)
-
-
-def _check_enough(seen: Seen) -> None:
-    for view, picture in seen.pictures.items():
-        if _shows_enough(picture.sighting, of=len(seen.pictures)):
-            continue
-        count = _count(picture.sighting)
-        why = (
-            f"only {count} of {len(LANDMARKS)} landmarks can be seen in it."
-            if count < FEWEST_LANDMARKS
-            else "the ball cannot be seen, and everything is measured from it."
-        )
-        raise SceneError(
-            f"The {view.words} picture shows too little",
-            why=why,
-            fix="Retake it with the whole golfer, both feet, the club and the ball in it.",
-            where=picture.sighting.picture.name,
-        )
 
 
 def shoulder_breadth(build: Build, /) -> Yardstick:

@@ -8,11 +8,13 @@ from typing import Final
 
 from attrs import define, field, frozen
 
+from wellset.advise import first_change as advised_change
 from wellset.errors import MissingError
 from wellset.lessons import SetUp
 from wellset.services.assess_setup import assess_setup
 from wellset.services.assessment import Assessment
 from wellset.services.book import Pages
+from wellset.services.first_change import ranked_changes
 from wellset.services.landmark_file import LandmarkFile, read_landmarks
 from wellset.services.lesson_work import Asked, Blind, Desk, asked_about
 
@@ -29,12 +31,19 @@ class Moved:
     Parameters
     ----------
     before, after : Assessment
+        Their advice follows the order of checking alone.
+    first_before : str
+        The measure to change first as it was kept, or ``""``.
+    first : str or None
+        The same with the moved points; ``None`` when it was not asked for.
     inches : bool
         Whether the student's lengths are written in inches.
     """
 
     before: Assessment
     after: Assessment
+    first_before: str
+    first: str | None
     inches: bool
 
 
@@ -58,13 +67,17 @@ class Bench:
     _ready: OrderedDict[str, _Ready] = field(factory=OrderedDict, init=False)
     _lock: Lock = field(factory=Lock, init=False)
 
-    def preview(self, desk: Desk, setup_id: str, *, landmarks: str) -> Moved:
+    def preview(
+        self, desk: Desk, setup_id: str, *, landmarks: str, first_change: bool = False
+    ) -> Moved:
         """Solve a set-up with other points, and keep nothing.
 
         Parameters
         ----------
         landmarks : str
             The landmark file with the points as they are now.
+        first_change : bool
+            Whether to tell what to change first too; it takes as long as all the rest.
 
         Raises
         ------
@@ -77,9 +90,12 @@ class Bench:
         ready = self._made_ready(desk, setup_id)
         request = ready.asked.request(paths={}, landmarks=given)
         near = ready.kept.fit if set(given.sightings) == set(ready.kept.pictures) else None
+        after = assess_setup(request, reader=Blind(), near=near, thorough=False)
         return Moved(
             before=ready.kept,
-            after=assess_setup(request, reader=Blind(), near=near, compared=False),
+            after=after,
+            first_before=ready.asked.setup.summary.first_change,
+            first=_first(after) if first_change else None,
             inches=ready.asked.inches,
         )
 
@@ -94,7 +110,7 @@ class Bench:
                     return ready
             asked = asked_about(pages, setup_id)
         request = asked.request(paths={}, landmarks=kept_points(setup))
-        kept = assess_setup(request, reader=Blind(), compared=False)
+        kept = assess_setup(request, reader=Blind(), thorough=False)
         ready = _Ready(key=key, asked=asked, kept=kept)
         with self._lock:
             self._ready[setup_id] = ready
@@ -102,6 +118,19 @@ class Bench:
             while len(self._ready) > REMEMBERED:
                 self._ready.popitem(last=False)
         return ready
+
+
+def _first(assessment: Assessment, /) -> str:
+    """The measure to change first, by what each change would bring along."""
+    ranked = ranked_changes(
+        assessment.fit.figure,
+        assessment.findings,
+        measures=assessment.measures,
+        build=assessment.student.build,
+        club=assessment.club,
+    )
+    first = advised_change(assessment.findings, ranked).first
+    return first.measure if first is not None else ""
 
 
 def points_of(pages: Pages, setup_id: str, /) -> SetUp:

@@ -191,6 +191,7 @@ def test_a_preview_tells_what_moved_and_keeps_nothing(
     kept = coach.get(f"/api/setups/{setup}/points").json()
     unmoved = coach.post(f"/api/setups/{setup}/preview", json={"landmarks": kept["landmarks"]})
     assert unmoved.json()["rows"] == []
+    assert unmoved.json()["first"] is None
     answer = coach.post(
         f"/api/setups/{setup}/preview", json={"landmarks": moved(desk, setup, by=40)}
     ).json()
@@ -205,7 +206,9 @@ def test_a_preview_tells_what_moved_and_keeps_nothing(
 
 def test_a_preview_says_what_saving_then_says(coach: TestClient, desk: Desk, setup: str) -> None:
     data = moved(desk, setup, by=40)
-    tried = Bench().preview(desk, setup, landmarks=json.dumps(data)).after
+    text = json.dumps(data)
+    moved_now = Bench().preview(desk, setup, landmarks=text, first_change=True)
+    tried = moved_now.after
     saved = coach.put(f"/api/setups/{setup}/landmarks", json={"landmarks": data, "version": 2})
     assert saved.json()["version"] == 3
     with desk.book.reading() as pages:
@@ -215,6 +218,8 @@ def test_a_preview_says_what_saving_then_says(coach: TestClient, desk: Desk, set
             result: Any = tried.measures[id_]
             # both searches stop near the same bottom
             assert result.value == pytest.approx(kept["value"], abs=0.02 * result.sd + 1e-3), id_
+    first = [each["measure"] for each in document["advice"] if each["kind"] == "first_change"]
+    assert [moved_now.first] == first
 
 
 def test_a_preview_does_not_depend_on_what_was_tried_before(desk: Desk, setup: str) -> None:

@@ -22,13 +22,13 @@ from wellset.figure.sighting import NotSeen, PlacedByCoach, ProposedByModel, Sig
 from wellset.figure.views import Hand, View
 from wellset.measures import MEASURES, Measured, NotMeasurable
 from wellset.services.assess_setup import (
-    FEWEST_LANDMARKS,
     Request,
     _notes,
     assess_setup,
     shoulder_breadth,
 )
 from wellset.services.assessment import Assessment
+from wellset.services.enough import FEWEST_LANDMARKS
 from wellset.services.landmark_file import landmark_file_text, read_landmarks
 from wellset.services.student_file import make_student
 from wellset.standards import default_standards, load_standards

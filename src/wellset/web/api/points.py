@@ -30,6 +30,9 @@ class PointsTried(Part):
     """Points that are not to be kept."""
 
     landmarks: dict[str, object] = Field(description="A whole landmark file.")
+    first_change: bool = Field(
+        default=False, description="Whether to tell what to change first too; that takes longer."
+    )
 
 
 class FollowedMeasure(Part):
@@ -73,7 +76,9 @@ class Preview(Part):
         description="Measures whose shown value or verdict moved, the most moved first."
     )
     first_before: str = Field(description="Title of the first change as kept; may be empty.")
-    first: str = Field(description="Title of the first change with these points.")
+    first: str | None = Field(
+        description="Title of the first change with these points; null when not asked for."
+    )
     notes: list[FollowedNote]
     views: dict[str, FollowedView]
 
@@ -97,7 +102,12 @@ def get_points(site: SiteNow, setup_id: str) -> PointsNow:
 @router.post("/api/setups/{setup_id}/preview")
 def preview_points(site: SiteNow, setup_id: str, sent: PointsTried) -> Preview:
     """What moved points would change; nothing is kept."""
-    moved = site.bench.preview(site.desk, setup_id, landmarks=json.dumps(sent.landmarks))
+    moved = site.bench.preview(
+        site.desk,
+        setup_id,
+        landmarks=json.dumps(sent.landmarks),
+        first_change=sent.first_change,
+    )
     return _preview(following(moved))
 
 

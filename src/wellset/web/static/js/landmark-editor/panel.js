@@ -86,6 +86,14 @@ export function numbers(root) {
     return `${top.title}: ${top.after}${more}`;
   }
 
+  /** Until the server has told the first change, the kept one stands there, paler. */
+  function firstChange({ first, first_before: before }, changed) {
+    if (!changed || first === null || first === before) {
+      return before ? `First change: ${before}` : "Nothing to change first";
+    }
+    return `First change: ${first || "nothing"} (was: ${before || "nothing"})`;
+  }
+
   return {
     waiting: () => root.classList.add("waiting"),
     failed(error) {
@@ -98,10 +106,8 @@ export function numbers(root) {
       root.classList.remove("waiting");
       part("trouble").hidden = true;
       const changed = isChanged(state);
-      part("first").textContent =
-        answer.first === answer.first_before
-          ? answer.first ? `First change, as before: ${answer.first}` : "Nothing to change first, as before"
-          : `First change: ${answer.first || "nothing"} (was: ${answer.first_before || "nothing"})`;
+      part("first").textContent = firstChange(answer, changed);
+      part("first").classList.toggle("open", changed && answer.first === null);
       part("rows").replaceChildren(...answer.rows.slice(0, MOST_ROWS).map(row));
       part("more-rows").replaceChildren(...answer.rows.slice(MOST_ROWS).map(row));
       part("more").hidden = answer.rows.length <= MOST_ROWS;

@@ -39,7 +39,7 @@ export function server(setup) {
     /** The points as they are kept, with their version. */
     load: () => asked(`${root}/points`, "GET"),
     /** What points would change; nothing is kept. */
-    preview: (landmarks) => asked(`${root}/preview`, "POST", { landmarks }),
+    preview: ({ doc, first }) => asked(`${root}/preview`, "POST", { landmarks: doc, first_change: first }),
     /** Keep points over the version they were opened with. */
     save: (landmarks, version) => asked(`${root}/landmarks`, "PUT", { landmarks, version }),
   };
