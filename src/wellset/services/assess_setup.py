@@ -19,14 +19,13 @@ from wellset.assess import (
     refit,
 )
 from wellset.assess.gap import EDITION as GAP_EDITION
-from wellset.body import ANSUR_MEN, ANSUR_WOMEN, Build, Sex, mass_model
+from wellset.body import mass_model
 from wellset.equipment import Club
 from wellset.errors import InputError
 from wellset.figure.ground import GroundUse
 from wellset.figure.notes import Note
 from wellset.figure.sighting import PictureFacts, Sighting
 from wellset.figure.views import Hand, View
-from wellset.measures import Measured, MeasureResult
 from wellset.services.assessment import AssessedPicture, Assessment, Student, Versions
 from wellset.services.corrections import Corrections, Judged, compare
 from wellset.services.enough import check_enough, shows_enough
@@ -34,7 +33,8 @@ from wellset.services.first_change import ranked_changes
 from wellset.services.landmark_file import LandmarkFile, merge
 from wellset.services.misfit_notes import misfit_notes
 from wellset.services.ports import PictureReader, Progress, Seen, SeenPicture, silent
-from wellset.standards import Standards, StudentScale, Yardstick, shot_for, shot_named
+from wellset.services.student_scale import student_scale
+from wellset.standards import Standards, shot_for, shot_named
 
 SHARE_OF_SEEING = 0.85
 """Share of the whole time that looking at the pictures takes."""
@@ -325,37 +325,6 @@ def _given_picture(
         rgb=opened.rgb,
         mirrored=hand is Hand.LEFT,
         still=opened.still,
-    )
-
-
-def shoulder_breadth(build: Build, /) -> Yardstick:
-    """Breadth over the bony tips of the shoulders: by tape, or from stature (ANSUR II)."""
-    if build.shoulder_breadth is not None:
-        return Yardstick(metres=build.shoulder_breadth, sd=0.01)
-    surveys = {Sex.MEN: (ANSUR_MEN,), Sex.WOMEN: (ANSUR_WOMEN,)}
-    used = surveys.get(build.sex, (ANSUR_MEN, ANSUR_WOMEN))
-    fits = [survey.regression("biacromial_breadth") for survey in used]
-    values = [one(build.stature) for one in fits]
-    mean = sum(values) / len(values)
-    between = sum((v - mean) ** 2 for v in values) / len(values)
-    within = sum(one.see**2 for one in fits) / len(fits)
-    return Yardstick(metres=mean, sd=(between + within) ** 0.5)
-
-
-def student_scale(build: Build, club: Club, *, stance: MeasureResult | None) -> StudentScale:
-    """What the relative units of the standards mean for this student with this club."""
-    shoulder = shoulder_breadth(build)
-    shoe = build.length("shoe_length")
-    stance_yard = (
-        Yardstick(metres=max(stance.value, 0.02), sd=stance.sd)
-        if isinstance(stance, Measured)
-        else shoulder
-    )
-    return StudentScale(
-        stance_width=stance_yard,
-        head_length=Yardstick(metres=club.head_length_m, sd=club.head_length_sd_m),
-        shoulder_width=shoulder,
-        foot_length=Yardstick(metres=shoe.value, sd=shoe.sd),
     )
 
 

@@ -22,9 +22,9 @@ from wellset.prescribe import (
     skeleton_of,
     solve_bag,
 )
-from wellset.services.assess_setup import shoulder_breadth
 from wellset.services.assessment import Student, Versions
 from wellset.services.bag_file import BagEntry
+from wellset.services.student_scale import shoulder_breadth
 from wellset.standards import Shot, Standards, StudentScale, Window, Yardstick, shot_for, shot_named
 
 COVERED_AGES = (17, 58)

@@ -13,9 +13,9 @@ from wellset.advise import findings
 from wellset.errors import InputError, MissingError
 from wellset.lessons import SetUp
 from wellset.measures import MEASURES, Measured
-from wellset.services.assess_setup import student_scale
 from wellset.services.book import Pages, StandardsVersion
 from wellset.services.lesson_work import Desk, club_of, standards_in_force, student_of
+from wellset.services.student_scale import student_scale
 from wellset.standards import (
     Shot,
     Standard,

@@ -25,12 +25,12 @@ from wellset.services.assess_setup import (
     Request,
     _notes,
     assess_setup,
-    shoulder_breadth,
 )
 from wellset.services.assessment import Assessment
 from wellset.services.enough import FEWEST_LANDMARKS
 from wellset.services.landmark_file import landmark_file_text, read_landmarks
 from wellset.services.student_file import make_student
+from wellset.services.student_scale import shoulder_breadth
 from wellset.standards import default_standards, load_standards
 
 RIGHT = "mid_iron_neutral_21"
