@@ -86,7 +86,7 @@ def test_the_first_thing_to_read_is_on_the_first_screen(shown: object) -> None:
 
 def test_the_table_of_sources_opens_with_the_keyboard(shown: object) -> None:
     assert not shown.locator("table.sources").is_visible()  # type: ignore[attr-defined]
-    shown.locator("summary").focus()  # type: ignore[attr-defined]
+    shown.locator("summary", has_text="Show the table").focus()  # type: ignore[attr-defined]
     shown.keyboard.press("Enter")  # type: ignore[attr-defined]
     assert shown.locator("table.sources").is_visible()  # type: ignore[attr-defined]
 
