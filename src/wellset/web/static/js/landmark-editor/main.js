@@ -22,7 +22,7 @@ export async function landmarkEditor(form) {
       state = action.type === "open" ? opened(action.kept) : reduce(state, action);
       if (state.doc !== asked) later(action.type === "rest" ? 0 : PAUSE_MS, { doc: state.doc, first: false });
       for (const part of parts) part.render();
-      if (action.look) stages.forEach((each) => each.lookAt(state.chosen));
+      if (action.look) stages.forEach((each) => each.lookAt(state.chosen, action));
     },
   };
   const follow = numbers(form);

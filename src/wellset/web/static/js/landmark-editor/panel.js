@@ -19,7 +19,7 @@ export function toolbar(root, app) {
   const choice = (key) => (key?.name ? `${key.view}:${key.name}` : "");
   picker.addEventListener("change", () => {
     const [view, name] = picker.value.split(":");
-    app.act({ type: "choose", key: name ? { view, name } : null, look: true });
+    app.act({ type: "choose", key: name ? { view, name } : null, look: true, reveal: true });
   });
   const chosen = () => app.now().state.chosen;
   const on = (name, make) => part(name).addEventListener("click", () => app.act(make()));

@@ -172,9 +172,11 @@ export function stage(box, app) {
     wholeGolfer();
   }).observe(frame);
 
-  /** Brings a chosen point into sight. */
-  function lookAt(key) {
-    const at = key?.view === view && port ? placeOf(app.now().state.doc, key) : null;
+  /** Brings a chosen point into sight, and its picture too when that was asked for. */
+  function lookAt(key, { reveal = false }) {
+    if (key?.view !== view || !port) return;
+    if (reveal) frame.scrollIntoView({ block: "nearest" });
+    const at = placeOf(app.now().state.doc, key);
     if (!at) return;
     const [x, y] = toScreen(port, at);
     if (x > 12 && y > 12 && x < size.width - 12 && y < size.height - 12) return;
