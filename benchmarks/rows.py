@@ -103,7 +103,11 @@ def run_scene(scene: Scene, *, both_terms: bool = True) -> list[Row]:
     """
     try:
         result = wellset.assess(**scene.options)
-        again = wellset.assess(**scene.options, rendered_to_real=False) if both_terms else None
+        again = (
+            wellset.assess(**scene.options, rendered_to_real=False, drawn_scene=True)
+            if both_terms
+            else None
+        )
     except WellsetError as error:
         return _refused(scene, error.sentence)
     naive = naive_measures(

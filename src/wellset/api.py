@@ -31,6 +31,7 @@ def assess(
     start: Sequence[str] = (),
     swing: Sequence[str] = (),
     rendered_to_real: bool = True,
+    drawn_scene: bool = False,
     progress: Progress = silent,
 ) -> Assessment:
     """Measure and judge one set-up from one or two pictures at address.
@@ -63,6 +64,9 @@ def assess(
     rendered_to_real : bool
         Whether intervals allow for real people being harder to see than rendered ones.
         Switch it off only to measure rendered scenes.
+    drawn_scene : bool
+        Whether the pictures are of a rendered scene, where sticks point exactly and both
+        show one moment. Only to measure such scenes.
     progress : callable, optional
         Called with each step in words and the share done.
 
@@ -101,6 +105,7 @@ def assess(
         start=start,
         swing=swing,
         rendered_to_real=rendered_to_real,
+        drawn_scene=drawn_scene,
         progress=progress,
     )
 

@@ -36,5 +36,5 @@ def test_intervals_are_narrower_with_a_sheet_and_cover_as_often(aimed: bool) -> 
     # 40 fits worth about 10 independent measures each: a coverage of 95 % scatters by 1.1 %
     assert 0.91 < covered < 0.99
     # a sheet never takes knowledge away; what is left over is where the search stopped
-    assert np.median(shares) < 0.97
+    assert np.median(shares) < 0.95
     assert np.mean(np.array(shares) < 1.02) > 0.99

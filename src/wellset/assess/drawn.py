@@ -2,8 +2,8 @@
 
 The step from rendered to real is more than landmarks that are harder to see. In a rendered
 scene a stick points at the target exactly, and both pictures show one and the same moment. A
-coach lays a stick by eye, and a golfer sways between two exposures. Where the step is left
-out, to measure rendered scenes, these allowances are left out with it; for people they stay.
+coach lays a stick by eye, and a golfer sways between two exposures. Only to measure rendered
+scenes are these allowances left out.
 """
 
 from __future__ import annotations

@@ -144,9 +144,8 @@ def fit(
         Body and club.
     sightings : one or two Sighting of different views
     rendered_to_real : bool
-        Whether the stated gap between rendered and real people widens the landmarks, and
-        sticks laid by eye and sway are allowed for. Switch it off only to measure rendered
-        scenes, where both are exact.
+        Whether the stated gap between rendered and real people widens the landmarks.
+        Switch it off only to measure rendered scenes.
     use : GroundUse
         What the coach says of the things on the ground.
 
@@ -224,7 +223,7 @@ def _settle(
         *_fixed_terms(setting, sightings, layout=layout),
         *seen,
         *ground.terms(layout, slots=slots),
-        *(() if rendered_to_real else drawn_terms(layout)),
+        *(drawn_terms(layout) if setting.drawn else ()),
     ]
     patience = TWO_VIEWS if len(sightings) == 2 else ONE_VIEW
     solution = solve(terms, start, max_iterations=patience.iterations, tolerance=patience.tolerance)

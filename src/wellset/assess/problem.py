@@ -126,6 +126,9 @@ class Setting:
     club: ClubKnowledge
     level: bool = False
     """Whether somebody says that the phones stood level and upright."""
+    drawn: bool = False
+    """Whether the pictures are of a rendered scene, where sticks point exactly and both show
+    one moment (:mod:`wellset.assess.drawn`)."""
 
     def start_points(self) -> Array:
         """Points of an ordinary set-up for this stature, shape (N, 3)."""

@@ -136,6 +136,7 @@ def assess_request(
     start: Sequence[str] = (),
     swing: Sequence[str] = (),
     rendered_to_real: bool = True,
+    drawn_scene: bool = False,
     progress: Progress = silent,
 ) -> Assessment:
     """Assess a set-up from what a person types; see :func:`wellset.assess`."""
@@ -152,6 +153,7 @@ def assess_request(
         hand=chosen,
         landmarks=_landmarks(landmarks, hand=chosen),
         rendered_to_real=rendered_to_real,
+        drawn_scene=drawn_scene,
         ground=ground_use(ignore_ground, sheet_aimed=sheet_aimed),
         phone_level=phone_level,
     )

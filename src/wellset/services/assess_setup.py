@@ -52,6 +52,8 @@ class Request:
     hand: Hand | None = None
     landmarks: LandmarkFile | None = None
     rendered_to_real: bool = field(default=True)
+    drawn_scene: bool = False
+    """Whether the pictures are of a rendered scene, with sticks that point exactly."""
     phone_level: bool = False
     """Whether somebody says that the phones stood level and upright by their own level."""
     ground: GroundUse = field(factory=GroundUse)
@@ -98,6 +100,7 @@ def assess_setup(
         body=body_knowledge(request.student.build),
         club=club_knowledge(request.club),
         level=request.phone_level,
+        drawn=request.drawn_scene,
     )
     sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
     solved = _solved(request, setting, sightings=sightings, near=near)

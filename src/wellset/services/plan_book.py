@@ -12,7 +12,7 @@ from wellset.services.bag_file import BagEntry, usual_bag
 from wellset.services.book import Pages, PlanRecord
 from wellset.services.lesson_work import Desk, standards_in_force, student_of
 from wellset.services.place_words import ground_from_words, wind_from_words
-from wellset.services.plan_bag import BagPlan, PlanRequest, plan_bag
+from wellset.services.plan_bag import PlanRequest, plan_bag
 
 
 @frozen(kw_only=True)
@@ -54,18 +54,6 @@ def make_plan(desk: Desk, student_id: str, *, asked: PlanAsked) -> PlanRecord:
     with desk.book.writing() as pages:
         pages.save_plan(record)
     return record
-
-
-def solved_plan(desk: Desk, student_id: str, *, asked: PlanAsked) -> BagPlan:
-    """The plan itself, solved anew, for drawings that need its points.
-
-    Raises
-    ------
-    MissingError, InputError
-    """
-    with desk.book.reading() as pages:
-        request = _request(pages, student_id, asked=asked)
-    return plan_bag(request)
 
 
 def asked_of(record: PlanRecord, /) -> PlanAsked:

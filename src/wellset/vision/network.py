@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from functools import cache
 from importlib import resources
 from typing import Final
 
@@ -103,12 +102,6 @@ class LandmarkNetwork:
         """
         answer = self.answer(crops)
         return answer.points, answer.spread
-
-
-@cache
-def landmark_network(threads: int = 1) -> LandmarkNetwork:
-    """The landmark network, loaded at the first call and kept."""
-    return LandmarkNetwork(threads=threads)
 
 
 def read_cutouts(

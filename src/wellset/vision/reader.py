@@ -161,6 +161,30 @@ class Reader:
         SceneError
             A picture shows nobody, several people, no address, or the wrong view.
         """
+        pictures, films = self._opened(paths, progress=progress)
+        found, remarks = self._found(pictures, progress=progress)
+        settled, view_notes = settle_views(found, trust=self._trust_views)
+        sure, hand_notes = agree_on_hand(settled, hand=hand)
+        seen: dict[View, SeenPicture] = {}
+        for done, (view, candidate) in enumerate(settled.items()):
+            share = (1.0 - SHARE_OF_FINDING) * done / len(settled)
+            progress(f"Reading the {view.words} picture", SHARE_OF_FINDING + share)
+            given_as = candidate.claimed
+            read_so = self._read(
+                pictures[given_as],
+                film=films.get(given_as),
+                candidate=candidate,
+                view=view,
+                hand=sure,
+            )
+            seen[view] = evolve(read_so, notes=(*remarks[given_as], *read_so.notes))
+        progress("Pictures read", 1.0)
+        return Seen(hand=sure, pictures=seen, notes=(*view_notes, *hand_notes))
+
+    def _opened(
+        self, paths: Mapping[View, str], *, progress: Progress
+    ) -> tuple[dict[View, Picture], dict[View, Film]]:
+        """The pictures, and of videos their still moments."""
         pictures: dict[View, Picture] = {}
         films: dict[View, Film] = {}
         for done, (view, path) in enumerate(paths.items()):
@@ -172,34 +196,24 @@ class Reader:
             else:
                 progress(f"Opening {Path(path).name}", share)
                 pictures[view] = read_picture(Path(path))
+        return pictures, films
+
+    def _found(
+        self, pictures: dict[View, Picture], *, progress: Progress
+    ) -> tuple[dict[View, Candidate], dict[View, tuple[Note, ...]]]:
+        """The golfer of each picture, and what there is to say; marks pictures that were cut."""
         found: dict[View, Candidate] = {}
-        remarks: dict[str, tuple[Note, ...]] = {}
+        remarks: dict[View, tuple[Note, ...]] = {}
         for done, (view, picture) in enumerate(list(pictures.items())):
             share = (SHARE_OF_FINDING - SHARE_OF_OPENING) * done / len(pictures)
-            progress(f"Finding the golfer in {picture.facts.name}", SHARE_OF_OPENING + share)
             name = picture.facts.name
+            progress(f"Finding the golfer in {name}", SHARE_OF_OPENING + share)
             each = find(picture.rgb, name=name, model=self.model, network=self.network)
             found[view] = Candidate(name=name, claimed=view, golfer=each.golfer, cleared=each.rgb)
             remarks[view] = (*picture.notes, *each.notes)
             if each.aside:
                 pictures[view] = evolve(picture, facts=evolve(picture.facts, was_cut=True))
-        settled, view_notes = settle_views(found, trust=self._trust_views)
-        sure, hand_notes = agree_on_hand(settled, hand=hand)
-        seen: dict[View, SeenPicture] = {}
-        for done, (view, candidate) in enumerate(settled.items()):
-            share = (1.0 - SHARE_OF_FINDING) * done / len(settled)
-            progress(f"Reading the {view.words} picture", SHARE_OF_FINDING + share)
-            given_as = candidate.claimed
-            seen[view] = self._read(
-                pictures[given_as],
-                film=films.get(given_as),
-                candidate=candidate,
-                view=view,
-                hand=sure,
-            )
-            seen[view] = evolve(seen[view], notes=(*remarks[given_as], *seen[view].notes))
-        progress("Pictures read", 1.0)
-        return Seen(hand=sure, pictures=seen, notes=(*view_notes, *hand_notes))
+        return found, remarks
 
     def _reading(
         self, cleared: Pixels, film: Film | None, *, first: Look, view: View, mirrored: bool
