@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from wellset.figure.views import Hand
 from wellset.measures import MEASURES, Unit
-from wellset.prescribe import Break, Conflict, Plan, Planned, ladder_breaks
+from wellset.prescribe import Break, Conflict, Floor, Plan, Planned, ladder_breaks
 from wellset.reports.cautions import PLAN_CAUTIONS
 from wellset.reports.figure_svg import Side, figure_svg
 from wellset.reports.ladder_svg import ladder_svg
@@ -205,54 +205,48 @@ def _club(plan: Plan, *, hand: Hand, units: UnitSystem) -> ClubPlan:
 
 
 def _floor(plan: Plan, units: UnitSystem) -> tuple[FloorLine, ...]:
-    f = plan.floor
-    tolerance = {name: _tolerance(each, units) for name, each in plan.measures.items()}
-    inside = "inside" if f.ball_from_lead_heel >= 0 else "outside"
-    lines = [
-        (
-            "Gap between the shoes",
-            _length(f.gap, units),
-            f"{f.gap_club_heads:.1f} heads of this club",
-            "stance_gap",
-        ),
-        (
-            f"Ball {inside} the lead heel",
-            _length(abs(f.ball_from_lead_heel), units),
-            "",
-            "ball_position",
-        ),
-        (
-            "Ball to the line of the toes",
-            _length(f.ball_from_toes, units),
-            f"{f.ball_from_toes_shoes:.1f} of your shoes",
-            "ball_to_toes",
-        ),
-        ("Lead foot turned out", f"{f.lead_foot_flare_deg:.0f}°", "", "lead_foot_flare"),
-        ("Trail foot turned out", f"{f.trail_foot_flare_deg:.0f}°", "", "trail_foot_flare"),
-        ("Bend from the hips", f"{f.forward_bend_deg:.0f}°", "", "forward_bend"),
-        (
-            "Knees",
-            f"{f.lead_knee_flex_deg:.0f}° and {f.trail_knee_flex_deg:.0f}°",
-            "",
-            "lead_knee_flex",
-        ),
-        (
-            "Butt of the grip above the ground",
-            _length(f.handle_height, units),
-            _thigh(f.handle_up_thigh),
-            "handle_height",
-        ),
-        (
-            "Butt of the grip to the thigh",
-            _length(f.hand_gap, units),
-            f"{f.hand_gap_fists:.1f} fists",
-            "hand_gap",
-        ),
-        ("Weight on the lead foot", f"{f.lead_share_percent:.0f} %", "", "lead_share"),
-    ]
+    """What one lays out, the ground first; room in the unit of the value beside it."""
+    room = {name: _tolerance(each, units) for name, each in plan.measures.items()}
+    place, stance = plan.measures["ball_position"], plan.measures["stance_width"]
+    along = place.tolerance / 100 * stance.value
+    room["ball_position"] = f"± {_length(along, units)}" if along > 0 else ""
     return tuple(
-        FloorLine(what=what, value=value, by_hand=by_hand, tolerance=tolerance.get(measure, ""))
-        for what, value, by_hand, measure in lines
+        FloorLine(what=what, value=value, by_hand=by_hand, tolerance=room.get(measure, ""))
+        for measure, what, value, by_hand in (
+            *_on_the_ground(plan.floor, units),
+            *_in_the_body(plan.floor, units),
+        )
+    )
+
+
+_Line = tuple[str, str, str, str]
+"""Measure, what it is, its value, and the same in what a student has at hand."""
+
+
+def _on_the_ground(f: Floor, units: UnitSystem) -> tuple[_Line, ...]:
+    side = "inside" if f.ball_from_lead_heel >= 0 else "outside"
+    heel = _length(abs(f.ball_from_lead_heel), units)
+    heads = f"{f.gap_club_heads:.1f} heads of this club"
+    shoes = f"{f.ball_from_toes_shoes:.1f} of your shoes"
+    return (
+        ("stance_gap", "Gap between the shoes", _length(f.gap, units), heads),
+        ("ball_position", f"Ball {side} the lead heel", heel, ""),
+        ("ball_to_toes", "Ball to the line of the toes", _length(f.ball_from_toes, units), shoes),
+        ("lead_foot_flare", "Lead foot turned out", f"{f.lead_foot_flare_deg:.0f}°", ""),
+        ("trail_foot_flare", "Trail foot turned out", f"{f.trail_foot_flare_deg:.0f}°", ""),
+    )
+
+
+def _in_the_body(f: Floor, units: UnitSystem) -> tuple[_Line, ...]:
+    knees = f"{f.lead_knee_flex_deg:.0f}° and {f.trail_knee_flex_deg:.0f}°"
+    butt, thigh = "Butt of the grip above the ground", _thigh(f.handle_up_thigh)
+    fists = f"{f.hand_gap_fists:.1f} fists"
+    return (
+        ("forward_bend", "Bend from the hips", f"{f.forward_bend_deg:.0f}°", ""),
+        ("lead_knee_flex", "Knees", knees, ""),
+        ("handle_height", butt, _length(f.handle_height, units), thigh),
+        ("hand_gap", "Butt of the grip to the thigh", _length(f.hand_gap, units), fists),
+        ("lead_share", "Weight on the lead foot", f"{f.lead_share_percent:.0f} %", ""),
     )
 
 

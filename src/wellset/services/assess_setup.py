@@ -96,21 +96,17 @@ def assess_setup(
     )
     check_enough(seen)
     progress("Solving cameras, body and club together", SHARE_OF_SEEING)
-    setting = Setting(
-        body=body_knowledge(request.student.build),
-        club=club_knowledge(request.club),
-        level=request.phone_level,
-        drawn=request.drawn_scene,
-    )
+    setting = _setting(request)
     sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
     solved = _solved(request, setting, sightings=sightings, near=near)
     progress("Judging the set-up against the standards", 0.95)
     judged = _judged(solved, sightings, request=request, ranked=thorough)
-    corrections = (
-        _corrections(solved, judged, sightings=sightings, request=request, setting=setting)
-        if thorough
-        else None
-    )
+    found, corrections = judged.findings, None
+    if thorough:
+        found = _settled(judged, solved, sightings=sightings, request=request, setting=setting)
+        corrections = _corrections(
+            solved, judged, sightings=sightings, request=request, setting=setting
+        )
     return Assessment(
         hand=seen.hand,
         student=request.student,
@@ -121,11 +117,7 @@ def assess_setup(
             view: _assessed(picture, solved, view=view) for view, picture in seen.pictures.items()
         },
         measures=judged.measures,
-        findings=(
-            _settled(judged, solved, sightings=sightings, request=request, setting=setting)
-            if thorough
-            else judged.findings
-        ),
+        findings=found,
         advice=judged.advice,
         versions=_versions(request),
         notes=(
@@ -134,6 +126,16 @@ def assess_setup(
             *(corrections.notes if corrections is not None else ()),
         ),
         corrections=corrections,
+    )
+
+
+def _setting(request: Request) -> Setting:
+    """Everything about the assessment except the pictures' points."""
+    return Setting(
+        body=body_knowledge(request.student.build),
+        club=club_knowledge(request.club),
+        level=request.phone_level,
+        drawn=request.drawn_scene,
     )
 
 

@@ -11,7 +11,9 @@ from wellset.errors import PictureError
 HEAD: Final = 32
 """Bytes that tell."""
 
-_STILL: Final = frozenset({b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1"})
+STILL_BRANDS: Final = frozenset(
+    {b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1"}
+)
 """Brands of still pictures in the ISO base media format (ISO/IEC 23008-12)."""
 _OTHERS: Final = (
     (b"PK", "a zip archive"),
@@ -53,7 +55,7 @@ def media_kind(head: bytes, *, name: str) -> MediaKind:
     if head[:4] == b"RIFF" and head[8:12] == b"WEBP":
         return MediaKind("image/webp", clip=False)
     if head[4:8] == b"ftyp":
-        if head[8:12] in _STILL:
+        if head[8:12] in STILL_BRANDS:
             return MediaKind("image/heic", clip=False)
         return MediaKind("video/quicktime" if head[8:10] == b"qt" else "video/mp4", clip=True)
     if head[4:8] in {b"moov", b"mdat", b"wide"}:

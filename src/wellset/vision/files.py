@@ -18,11 +18,7 @@ from PIL.WebPImagePlugin import WebPImageFile
 from pillow_heif.as_plugin import HeifImageFile
 
 from wellset.errors import PictureError
-
-HEIF_BRANDS: Final = frozenset(
-    {b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1"}
-)
-"""Brands of still pictures in the ISO base media format (ISO/IEC 23008-12)."""
+from wellset.services.media_kinds import STILL_BRANDS
 
 SIGNATURES: Final = (
     (b"\xff\xd8\xff", "JPEG"),
@@ -129,7 +125,7 @@ def open_header(content: bytes, *, name: str) -> Image.Image:
 
 def _media_kind(head: bytes) -> str:
     brand = head[8:12]
-    if brand in HEIF_BRANDS:
+    if brand in STILL_BRANDS:
         return "HEIC"
     return "AVIF picture" if brand in {b"avif", b"avis"} else "video"
 

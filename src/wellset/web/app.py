@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
+from contextlib import AbstractAsyncContextManager, asynccontextmanager
 
 from fastapi import Depends, FastAPI
 from starlette.middleware import Middleware
@@ -88,19 +88,10 @@ def create_app(
     on_start, on_stop : callable, optional
         Called when the server begins and ends.
     """
-
-    @asynccontextmanager
-    async def life(_: FastAPI) -> AsyncIterator[None]:
-        if on_start is not None:
-            on_start()
-        yield
-        if on_stop is not None:
-            on_stop()
-
     app = FastAPI(
         title="Wellset",
         version=__version__,
-        lifespan=life,
+        lifespan=_life(on_start, on_stop),
         docs_url=None,  # the usual page of the interface loads scripts from elsewhere
         redoc_url=None,
         openapi_url=None,  # a router of ours serves it, to signed-in devices
@@ -124,3 +115,19 @@ def create_app(
         app.include_router(page.router, dependencies=[Depends(signed_in)])
     app.mount("/static", _Kept(packages=[("wellset.web", "static")]), name="static")
     return app
+
+
+def _life(
+    on_start: Callable[[], None] | None, on_stop: Callable[[], None] | None
+) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
+    """What happens when the server begins and when it ends."""
+
+    @asynccontextmanager
+    async def life(_: FastAPI) -> AsyncIterator[None]:
+        if on_start is not None:
+            on_start()
+        yield
+        if on_stop is not None:
+            on_stop()
+
+    return life

@@ -41,7 +41,7 @@ def fill(desk: Desk, values: list[list[float]], *, sd: float = 0.5) -> None:
 def test_a_change_beyond_both_uncertainties_is_called_real(coach: TestClient, desk: Desk) -> None:
     fill(desk, [[30.0], [33.0]])
     page = coach.get("/students/robin/progress").text
-    assert "Changed by +3.0 °: a real change." in page
+    assert "Changed by +3.0°: a real change." in page
     assert "Forward bend" in page
 
 

@@ -77,3 +77,11 @@ def test_a_club_that_goes_the_wrong_way_is_named(bag: BagPlan) -> None:
     breaks = ladder_breaks(swapped)
     assert {"forward_bend", "ball_to_toes"} <= {each.measure for each in breaks}
     assert "7-iron" in breaks[0].message
+
+
+def test_the_room_of_the_balls_place_is_a_length_like_its_value(bag: BagPlan) -> None:
+    plan = bag.plans[1]
+    line = next(f for f in plan_report(bag).clubs[1].floor if f.what.startswith("Ball inside"))
+    room_cm = plan.measures["ball_position"].tolerance * plan.measures["stance_width"].value
+    assert float(re.findall(r"[\d.]+", line.tolerance)[0]) == pytest.approx(room_cm, abs=0.06)
+    assert "cm" in line.tolerance

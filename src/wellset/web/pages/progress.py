@@ -7,11 +7,11 @@ from fastapi import APIRouter, Request, Response
 from markupsafe import Markup
 
 from wellset.lessons import Reading
-from wellset.measures import MEASURES
+from wellset.measures import COVERAGE_FACTOR, MEASURES
 from wellset.services.progress_book import Progress, Series, progress_of
 from wellset.web.chart import chart
 from wellset.web.rendering import render
-from wellset.web.shown_units import shown_unit
+from wellset.web.shown_units import quantity, shown_unit
 from wellset.web.site import SiteNow
 
 router = APIRouter(include_in_schema=False)
@@ -75,7 +75,7 @@ def _row(series: Series, *, inches: bool) -> SeriesRow:
         for limit in ((series.window.low, series.window.high) if series.window else (None, None))
     )
     last = readings[-1]
-    latest = f"{last.value:.1f} ± {1.96 * last.sd:.1f} {unit}"
+    latest = f"{quantity(last.value)} ± {quantity(COVERAGE_FACTOR * last.sd, unit)}"
     verdict = _verdict(series, factor=factor, unit=unit)
     window = _window(low, high, unit=unit)
     return SeriesRow(
@@ -84,7 +84,7 @@ def _row(series: Series, *, inches: bool) -> SeriesRow:
         window=window,
         verdict=verdict,
         steadiness=(
-            f"{series.steadiness * factor:.1f} {unit} from set-up to set-up"
+            f"{quantity(series.steadiness * factor, unit)} from set-up to set-up"
             if series.repeats
             else ""
         ),
@@ -93,7 +93,7 @@ def _row(series: Series, *, inches: bool) -> SeriesRow:
             readings,
             low=low,
             high=high,
-            words=f"{measure.title}: {', '.join(f'{r.value:.1f}' for r in readings)} {unit}. "
+            words=f"{measure.title}: {', '.join(quantity(r.value, unit) for r in readings)}. "
             f"{window}. {verdict}",
         ),
     )
@@ -105,13 +105,14 @@ def _verdict(series: Series, *, factor: float, unit: str) -> str:
         return "One lesson so far."
     amount, needed = change.amount * factor, change.needed * factor
     if change.real:
-        return f"Changed by {amount:+.1f} {unit}: a real change."
-    return f"{amount:+.1f} {unit}: not surely a change; {needed:.1f} {unit} would be."
+        return f"Changed by {quantity(amount, unit, signed=True)}: a real change."
+    moved, real = quantity(amount, unit, signed=True), quantity(needed, unit)
+    return f"{moved}: not surely a change; {real} would be."
 
 
 def _window(low: float | None, high: float | None, *, unit: str) -> str:
-    if low is None and high is None:
-        return "No window"
-    if low is None or high is None:
-        return f"Window to {high:.1f} {unit}" if low is None else f"Window from {low:.1f} {unit}"
-    return f"Window {low:.1f} to {high:.1f} {unit}"
+    if low is not None and high is not None:
+        return f"Window {quantity(low)} to {quantity(high, unit)}"
+    if low is not None:
+        return f"Window from {quantity(low, unit)}"
+    return "No window" if high is None else f"Window to {quantity(high, unit)}"

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from wellset.errors import MissingError
 from wellset.figure.views import View
-from wellset.lessons import Change, Lesson, Reading, SetUp, SetUpState, StudentCard, change_between
+from wellset.lessons import Lesson, Reading, SetUp, SetUpState, StudentCard, change_between
 from wellset.measures import MEASURES
 from wellset.reports.page import report_css
 from wellset.services.book import Job, JobState
@@ -20,7 +20,7 @@ from wellset.services.lesson_book import remove_setup
 from wellset.services.lesson_work import again
 from wellset.web.forms import SentForm
 from wellset.web.rendering import render
-from wellset.web.shown_units import shown_unit
+from wellset.web.shown_units import quantity, shown_unit
 from wellset.web.site import SiteNow
 
 router = APIRouter(include_in_schema=False)
@@ -155,17 +155,17 @@ class ChangeRow:
 
     Parameters
     ----------
-    title, unit : str
-    before, after : Reading
-        In the shown unit.
-    change : Change
+    title, before, after, amount, needed : str
+        Quantities ready to show: both readings, what changed, and what would be real.
+    real : bool
     """
 
     title: str
-    unit: str
-    before: Reading
-    after: Reading
-    change: Change
+    before: str
+    after: str
+    amount: str
+    needed: str
+    real: bool
 
 
 @frozen(kw_only=True)
@@ -216,10 +216,15 @@ def _changes(
         if name not in before or name not in after:
             continue
         factor, unit = shown_unit(measure.unit, inches=inches)
-        a, b = (
-            Reading(when=r.when, value=r.value * factor, sd=r.sd * factor)
-            for r in (before[name], after[name])
+        change = change_between(before[name], after[name])
+        rows.append(
+            ChangeRow(
+                title=measure.title,
+                before=quantity(before[name].value * factor, unit),
+                after=quantity(after[name].value * factor, unit),
+                amount=quantity(change.amount * factor, unit, signed=True),
+                needed=quantity(change.needed * factor, unit),
+                real=change.real,
+            )
         )
-        change = change_between(a, b)
-        rows.append(ChangeRow(title=measure.title, unit=unit, before=a, after=b, change=change))
-    return tuple(sorted(rows, key=lambda row: not row.change.real))
+    return tuple(sorted(rows, key=lambda row: not row.real))

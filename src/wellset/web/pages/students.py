@@ -298,7 +298,11 @@ def _facts(card: StudentCard) -> tuple[tuple[str, str], ...]:
     file = json.loads(card.file)
     tape = {f"tape.{name}": text for name, text in file.get("tape", {}).items()}
     words = {"height": "Height", "weight": "Weight", "shoe_size": "Shoe", "sex": "Tables of"}
-    facts = [(words[name], str(file[name])) for name in words if file.get(name)]
+    facts = [
+        (words[name], str(file[name]))
+        for name in words
+        if file.get(name) and file[name] != "unspecified"
+    ]
     if card.hand:
         facts.insert(0, ("Plays", f"{card.hand}-handed"))
     if tape:
