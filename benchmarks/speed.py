@@ -56,7 +56,7 @@ def _demo_request() -> Request:
 
 
 def _cold(arguments: list[str]) -> float:
-    command = [sys.executable, "-m", "wellset.cli", *arguments]
+    command = [sys.executable, "-m", "wellset", *arguments]
     return _seconds(lambda: subprocess.run(command, check=True, capture_output=True))
 
 

@@ -1,20 +1,17 @@
 """The marker sheet as a PDF at exact scale.
 
 The square, the ruler and the words come from one place each: what is looked for in
-pictures from :mod:`wellset.equipment.sheet`, the layout from here. The same call gives the
-same bytes: no date, no name, only fonts that travel with the typesetter.
+pictures from :mod:`wellset.equipment.sheet`, the layout from here.
 """
 
 from __future__ import annotations
 
-import json
-from importlib import resources
 from typing import Final
 
-import typst
 from attrs import frozen
 
 from wellset.equipment.sheet import RULER_M, SHEET_MARKER, Marker
+from wellset.reports.typesetting import typeset
 
 TOP_MM: Final = 46.0
 """From the paper's top edge to the square: room for the arrow, and white above the square."""
@@ -90,7 +87,7 @@ def sheet_pdf(paper: Paper, /, *, marker: Marker = SHEET_MARKER) -> bytes:
         The square on it.
     """
     at = placed(paper, marker=marker)
-    given = {
+    given: dict[str, object] = {
         "title": TITLE,
         "width": paper.width_mm,
         "height": paper.height_mm,
@@ -104,14 +101,4 @@ def sheet_pdf(paper: Paper, /, *, marker: Marker = SHEET_MARKER) -> bytes:
         "check": CHECK,
         "steps": STEPS,
     }
-    source = resources.files("wellset.reports").joinpath("templates", "sheet.typ").read_bytes()
-    made = typst.compile(
-        source,
-        format="pdf",
-        ignore_system_fonts=True,
-        sys_inputs={"sheet": json.dumps(given)},
-        pdf_standards=["ua-1"],
-    )
-    if not isinstance(made, bytes):
-        raise TypeError("the typesetter gave no single document")
-    return made
+    return typeset("sheet.typ", given=given)
