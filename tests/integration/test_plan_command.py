@@ -43,6 +43,10 @@ def test_files_are_written_into_the_folder(tmp_path: Path) -> None:
     assert main(["plan", "--height", "178 cm", "--club", "driver", "--out", str(out)]) == 0
     assert {path.name for path in out.iterdir()} >= {"plan.json", "plan.txt"}
     assert "driver" in (out / "plan.txt").read_text("utf-8")
+    drawings = {path.name for path in (out / "drawings").iterdir()}
+    assert drawings == {
+        "driver-front.svg", "driver-side.svg", "driver-from-above.svg", "ladder.svg",
+    }  # fmt: skip
 
 
 def test_what_does_not_fit_is_printed_with_what_would_mend_it(

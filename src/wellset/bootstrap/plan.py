@@ -9,6 +9,7 @@ from typing import Final
 from wellset.bootstrap import UNITS, Delivery, _hand, _text, one_blas_thread
 from wellset.equipment import find_club
 from wellset.errors import InputError, OutputError
+from wellset.reports.plan_drawings import plan_drawings
 from wellset.reports.plan_json import plan_json_text
 from wellset.reports.plan_model import plan_report
 from wellset.reports.plan_page import plan_html
@@ -23,6 +24,8 @@ from wellset.standards import default_standards, load_standards
 DATA: Final = "plan.json"
 TABLE: Final = "plan.txt"
 PAGE: Final = "plan.html"
+DRAWINGS: Final = "drawings"
+"""Folder of the drawings, inside the folder asked for."""
 
 
 def plan_request(
@@ -95,6 +98,7 @@ def deliver_plan(
             (place / DATA, json_text),
             (place / TABLE, plan_text(bag, units=UNITS[units])),
             (page, plan_html(plan_report(bag, units=UNITS[units]))),
+            *((place / DRAWINGS / name, svg) for name, svg in plan_drawings(bag).items()),
         ]
     files: list[str] = []
     failures: list[OutputError] = []

@@ -29,8 +29,9 @@ class Floor:
     gap, gap_club_heads : float
         Clear gap between the shoes, and the same in heads of the club in hand.
     ball_from_lead_heel : float
-        Along the target line, how far the ball's middle lies inside the lead heel's inner
-        edge; negative: outside it.
+        Along the target line, how far the ball's middle lies inside the inner edge of the lead
+        shoe at its heel, level with the ankle, where the gap is measured too; negative: outside
+        it.
     ball_from_toes, ball_from_toes_shoes : float
         Ball's middle to the line of the toes, and the same in shoe lengths.
     lead_foot_flare_deg, trail_foot_flare_deg : float
@@ -84,13 +85,13 @@ def floor_of(figure: Figure, scene: Scene, *, club: Club, hand_length: float) ->
     """
     state = figure.state
     m = {id_: _value(id_, state) for id_ in MEASURES}
-    heel = float(figure["lead_shoe_heel"][0]) - float(scene.skeleton.scalars[0]) / 2
+    edge = float(figure["lead_ankle"][0]) - float(scene.skeleton.scalars[0]) / 2
     knee, hip = figure["lead_knee"][2], figure["lead_hip"][2]
     butt = figure["grip_end"][2]
     return Floor(
         gap=m["stance_gap"],
         gap_club_heads=m["stance_gap"] / club.head_length_m,
-        ball_from_lead_heel=heel - float(figure["ball"][0]),
+        ball_from_lead_heel=edge - float(figure["ball"][0]),
         ball_from_toes=m["ball_to_toes"],
         ball_from_toes_shoes=m["ball_to_toes"] / scene.skeleton.shoe_length,
         lead_foot_flare_deg=m["lead_foot_flare"],

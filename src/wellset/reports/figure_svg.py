@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from wellset.figure.figure import Figure
 from wellset.figure.views import Hand
+from wellset.reports.shoe import shoe_outline
 
 Array = NDArray[np.float64]
 
@@ -32,7 +33,6 @@ _LIMBS: Final = (
     ("elbow", "wrist", 7.0),
 )
 """Limbs by their ends, and how thick they are drawn, centimetres."""
-_SHOE_BREADTH_M: Final = 0.10
 
 
 class Side(StrEnum):
@@ -59,7 +59,8 @@ class _Sheet:
         elif self.side is Side.BEHIND:
             flat = ((y if self.mirrored else -y), -z)
         else:
-            flat = (x, y)
+            # seen from above with the golfer below, a right-hander's target lies to the left
+            flat = (-x, y)
         return 100 * np.stack(flat, axis=-1)
 
     def point(self, name: str) -> Array:
@@ -70,7 +71,7 @@ class _Sheet:
 
 
 def _line(points: Sequence[Array], *, colour: str, width: float, extra: str = "") -> str:
-    path = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in points)
+    path = "M" + "L".join(f"{x:.2f} {y:.2f}" for x, y in points)
     return (
         f'<path d="{path}" fill="none" stroke="{colour}" stroke-width="{width:.1f}" '
         f'stroke-linecap="round" stroke-linejoin="round"{extra}/>'
@@ -89,19 +90,6 @@ def _limbs(sheet: _Sheet, lead: str) -> str:
     )
 
 
-def shoe_outline(figure: Figure, lead: str) -> Array:
-    """Outline of a shoe on the ground, shape (N, 2), metre: heel round, toe round."""
-    heel, toe = figure[f"{lead}_shoe_heel"][:2], figure[f"{lead}_shoe_toe"][:2]
-    along = (toe - heel) / np.hypot(*(toe - heel))
-    across = np.array([-along[1], along[0]])
-    length = float(np.hypot(*(toe - heel)))
-    # Half-breadths along a last, as shares of the full breadth (our drawing, no source).
-    shape = [(0.0, 0.0), (0.05, 0.26), (0.2, 0.34), (0.45, 0.33), (0.72, 0.5), (0.9, 0.38), (1, 0)]
-    right = [heel + along * length * s + across * _SHOE_BREADTH_M * b for s, b in shape]
-    left = [heel + along * length * s - across * _SHOE_BREADTH_M * b for s, b in shape[-2:0:-1]]
-    return np.array([*right, *left])
-
-
 def _shoes(sheet: _Sheet) -> str:
     if sheet.side is not Side.ABOVE:
         return "".join(
@@ -116,7 +104,7 @@ def _shoes(sheet: _Sheet) -> str:
     for lead in ("trail", "lead"):
         outline = shoe_outline(sheet.figure, lead)
         flat = sheet.at(np.column_stack([outline, np.zeros(len(outline))]))
-        path = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in flat) + "Z"
+        path = "M" + "L".join(f"{x:.2f} {y:.2f}" for x, y in flat) + "Z"
         colour = PINE if lead == "lead" else FAR
         shapes.append(f'<path d="{path}" fill="{colour}" stroke="{INK}" stroke-width="0.6"/>')
     return "".join(shapes)
@@ -125,7 +113,7 @@ def _shoes(sheet: _Sheet) -> str:
 def _trunk(sheet: _Sheet) -> str:
     if sheet.side is Side.FRONT:
         corners = ["lead_shoulder", "lead_hip", "trail_hip", "trail_shoulder"]
-        path = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in (sheet.point(c) for c in corners))
+        path = "M" + "L".join(f"{x:.2f} {y:.2f}" for x, y in (sheet.point(c) for c in corners))
         return (
             f'<path d="{path}Z" fill="{PINE}" stroke="{PINE}" stroke-width="11" '
             'stroke-linejoin="round"/>'
@@ -136,7 +124,7 @@ def _trunk(sheet: _Sheet) -> str:
 
 def _head(sheet: _Sheet) -> str:
     x, y = (sheet.middle("ear") * 2 + sheet.point("nose")) / 3
-    return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="10.5" fill="{PINE}"/>'
+    return f'<circle cx="{x:.2f}" cy="{y:.2f}" r="10.5" fill="{PINE}"/>'
 
 
 def _club(sheet: _Sheet) -> str:
@@ -146,7 +134,7 @@ def _club(sheet: _Sheet) -> str:
         _line([butt, tip], colour=INK, width=1.6)
         + _line([butt, butt + (tip - butt) * 0.25], colour=INK, width=3.2)
         + _line([tip, sheet.point("club_head")], colour=INK, width=3.6)
-        + f'<circle cx="{x:.1f}" cy="{y:.1f}" r="2.6" fill="#ffffff" stroke="{INK}" '
+        + f'<circle cx="{x:.2f}" cy="{y:.2f}" r="2.6" fill="#ffffff" stroke="{INK}" '
         'stroke-width="1"/>'
     )
 
@@ -168,7 +156,9 @@ def _reference(sheet: _Sheet) -> str:
     return _line([np.array([-60, y]), np.array([60, y])], colour=AMBER, width=1.1, extra=dashes)
 
 
-def figure_svg(figure: Figure, side: Side, *, hand: Hand, words: str) -> Markup:
+def figure_svg(
+    figure: Figure, side: Side, *, hand: Hand, words: str, scale: float | None = None
+) -> Markup:
     """One drawing of a solved figure.
 
     Parameters
@@ -180,6 +170,9 @@ def figure_svg(figure: Figure, side: Side, *, hand: Hand, words: str) -> Markup:
         A left-hander is drawn mirrored.
     words : str
         For those who cannot see it.
+    scale : float or None
+        Drawn size over true size, for a file of its own: 1 prints as large as life. Without,
+        the drawing fills the room that it is given.
     """
     sheet = _Sheet(figure=figure, side=side, mirrored=hand is Hand.LEFT)
     if side is Side.ABOVE:
@@ -197,9 +190,15 @@ def figure_svg(figure: Figure, side: Side, *, hand: Hand, words: str) -> Markup:
         ground = _line(
             [np.array([low[0], 1.5]), np.array([high[0], 1.5])], colour=GROUND, width=1.5
         )
+    low, high = np.floor(low), np.ceil(high)  # whole, so that the scale is exact
     width, height = high - low
+    size = (
+        ""
+        if scale is None
+        else f'width="{10 * scale * width:g}mm" height="{10 * scale * height:g}mm" '
+    )
     return Markup(  # noqa: S704  # numbers, fixed words, and words that are escaped
-        f'<svg class="figure" xmlns="http://www.w3.org/2000/svg" '
-        f'viewBox="{low[0]:.1f} {low[1]:.1f} {width:.1f} {height:.1f}" role="img" '
+        f'<svg class="figure" xmlns="http://www.w3.org/2000/svg" {size}'
+        f'viewBox="{low[0]:.0f} {low[1]:.0f} {width:.0f} {height:.0f}" role="img" '
         f'aria-label="{escape(words)}">{ground}{body}</svg>'
     )

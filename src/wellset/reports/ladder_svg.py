@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from wellset.figure.views import Hand
 from wellset.prescribe import Plan
-from wellset.reports.figure_svg import AMBER, FAR, GROUND, INK, PINE, shoe_outline
+from wellset.reports.figure_svg import AMBER, FAR, GROUND, INK, PINE
+from wellset.reports.shoe import shoe_outline
 
 Array = NDArray[np.float64]
 
@@ -29,7 +30,7 @@ def ladder_svg(plans: Sequence[Plan], /, *, hand: Hand) -> Markup:
     ----------
     plans : sequence of Plan
     hand : Hand
-        For a left-hander the target lies to the left.
+        Seen from above with the golfer below, a right-hander's target lies to the left.
     """
     height = _TOES_CM + _BELOW_CM
     rows = -(-len(plans) // _IN_A_ROW)
@@ -48,7 +49,7 @@ def ladder_svg(plans: Sequence[Plan], /, *, hand: Hand) -> Markup:
 
 
 def _column(plan: Plan, *, hand: Hand) -> str:
-    sign = -1 if hand is Hand.LEFT else 1
+    sign = 1 if hand is Hand.LEFT else -1
     toes = (plan.figure["lead_shoe_toe"] + plan.figure["trail_shoe_toe"])[1] / 2
     middle = (plan.figure["lead_ankle"] + plan.figure["trail_ankle"])[0] / 2
 
@@ -69,5 +70,6 @@ def _column(plan: Plan, *, hand: Hand) -> str:
         f'stroke-dasharray="3 2.4"/><circle cx="{bx:.1f}" cy="{by:.1f}" r="3" fill="#ffffff" '
         f'stroke="{INK}" stroke-width="1.2"/>'
         f'<text x="{_COLUMN_CM / 2}" y="{_TOES_CM + _BELOW_CM - 6}" text-anchor="middle" '
-        f'font-size="9" fill="{INK}" font-weight="600">{escape(plan.club.name)}{mark}</text>'
+        f'font-size="9" font-family="sans-serif" fill="{INK}" font-weight="600">'
+        f"{escape(plan.club.name)}{mark}</text>"
     )

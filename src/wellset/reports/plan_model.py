@@ -180,7 +180,7 @@ def _row(plan: Plan, units: UnitSystem) -> tuple[str, ...]:
 
 def _club(plan: Plan, *, hand: Hand, units: UnitSystem) -> ClubPlan:
     club = plan.club
-    way = "left" if hand is Hand.LEFT else "right"
+    way = "right" if hand is Hand.LEFT else "left"
     return ClubPlan(
         name=club.name,
         facts=f"{_length(club.length_m, units)} long, lie {degrees(club.lie):.0f}°, {plan.shot}",

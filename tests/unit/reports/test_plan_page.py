@@ -11,9 +11,10 @@ from attrs import evolve
 import wellset
 from wellset.figure.views import Hand
 from wellset.prescribe import ladder_breaks
-from wellset.reports.figure_svg import Side, figure_svg, shoe_outline
+from wellset.reports.figure_svg import Side, figure_svg
 from wellset.reports.plan_model import plan_report
 from wellset.reports.plan_page import plan_html
+from wellset.reports.shoe import shoe_outline
 from wellset.services.plan_bag import BagPlan
 from wellset.units import UnitSystem
 
@@ -35,7 +36,18 @@ def test_the_drawing_from_above_is_in_centimetres(bag: BagPlan) -> None:
     plan = bag.plans[1]
     drawing = figure_svg(plan.figure, Side.ABOVE, hand=Hand.RIGHT, words="w")
     x, y = re.search(r'<circle cx="(-?[\d.]+)" cy="(-?[\d.]+)"', drawing).groups()  # type: ignore[union-attr]
-    assert (float(x), float(y)) == pytest.approx(100 * plan.figure["ball"][:2], abs=0.06)
+    # from above, with the golfer below, x runs to the left
+    assert (-float(x), float(y)) == pytest.approx(100 * plan.figure["ball"][:2], abs=0.006)
+
+
+@pytest.mark.parametrize("hand", Hand)
+def test_from_above_a_right_handers_lead_shoe_lies_to_the_left(bag: BagPlan, hand: Hand) -> None:
+    drawing = figure_svg(bag.plans[1].figure, Side.ABOVE, hand=hand, words="w")
+    trail, lead = (
+        np.mean([float(x) for x in re.findall(r"[ML](-?[\d.]+) ", path)])
+        for path in re.findall(r'<path d="([^"]+Z)" fill', drawing)
+    )
+    assert bool(lead < trail) is (hand is Hand.RIGHT)
 
 
 def test_a_left_hander_is_drawn_mirrored(bag: BagPlan) -> None:
@@ -56,6 +68,23 @@ def test_a_shoe_is_drawn_from_heel_to_toe(bag: BagPlan) -> None:
     along = (toe - heel) / np.hypot(*(toe - heel))
     reach = (outline - heel) @ along
     assert (reach.min(), reach.max()) == pytest.approx((0, np.hypot(*(toe - heel))))
+
+
+@pytest.mark.parametrize("lead", ["lead", "trail"])
+def test_the_shoes_outlines_leave_the_gap_that_is_measured(bag: BagPlan, lead: str) -> None:
+    figure = bag.plans[0].figure
+    outline, ankle = shoe_outline(figure, lead), figure[f"{lead}_ankle"]
+    # the inner edge where it is level with the ankle, read off the outline's sides
+    sides = zip(outline, np.roll(outline, -1, axis=0), strict=True)
+    level = [
+        a[0] + (ankle[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0])
+        for a, b in sides
+        if min(a[1], b[1]) <= ankle[1] < max(a[1], b[1])
+    ]
+    edge = min(level) if lead == "lead" else max(level)
+    breadth = figure.scalars[0]
+    inward = -1 if lead == "lead" else 1
+    assert edge == pytest.approx(ankle[0] + inward * breadth / 2, abs=5e-4)
 
 
 def test_inches_are_written_throughout(bag: BagPlan) -> None:
