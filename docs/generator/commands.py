@@ -47,7 +47,8 @@ MORE: Final = {
     "--wind": "`against` or `with` the shot: moves some windows and, against, the hands down the "
     "grip.",
     "--out": "Made when it doesn't exist; files of the same names are replaced. It gets "
-    "`report.html`, `assessment.json`, `landmarks.json`, `face_on.jpg` and `down_the_line.jpg`; "
+    "`report.html`, `assessment.json`, `landmarks.json`, `face_on.jpg` and `down_the_line.jpg`, "
+    "the same pictures with the plan over them (`face_on-stand-here.jpg` …); "
     "from `plan` it gets `plan.json` and `plan.txt`.",
     "--json": "See [the JSON contract](json.md). With `-` nothing else stands on standard output.",
     "--units": "For the page and the terminal; JSON is always in metres, degrees and per cent.",

@@ -18,7 +18,15 @@ from wellset.reports.contract import AssessmentDocument, SeenPoint, Withheld
 
 RIGHT = "mid_iron_neutral_21"
 LEFT = "mid_iron_left_handed_weight_in_heels_01"
-FILES = {"report.html", "assessment.json", "landmarks.json", "face_on.jpg", "down_the_line.jpg"}
+FILES = {
+    "report.html",
+    "assessment.json",
+    "landmarks.json",
+    "face_on.jpg",
+    "down_the_line.jpg",
+    "face_on-stand-here.jpg",
+    "down_the_line-stand-here.jpg",
+}
 
 
 def typed(scene: str) -> list[str]:

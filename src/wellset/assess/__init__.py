@@ -1,6 +1,7 @@
 """Assess: find the set-up that explains the pictures."""
 
 from wellset.assess.camera_check import CameraState, CameraValue, camera_states
+from wellset.assess.camera_limits import unfit
 from wellset.assess.candidates import Candidate, Solved, Step, candidates
 from wellset.assess.expected import Expected, expected, uncertainty_of_proposal
 from wellset.assess.fit import Fit, fit, refit
@@ -8,6 +9,7 @@ from wellset.assess.from_build import body_knowledge, club_knowledge
 from wellset.assess.knowledge import BodyKnowledge, ClubKnowledge, Known
 from wellset.assess.misfits import Misfit
 from wellset.assess.problem import Setting
+from wellset.assess.projection import Projection, projection
 from wellset.assess.results import judge, judge_all
 from wellset.assess.settle import Extra, Outlook, outlook, predicted_sd
 
@@ -23,6 +25,7 @@ __all__ = [
     "Known",
     "Misfit",
     "Outlook",
+    "Projection",
     "Setting",
     "Solved",
     "Step",
@@ -36,6 +39,8 @@ __all__ = [
     "judge_all",
     "outlook",
     "predicted_sd",
+    "projection",
     "refit",
     "uncertainty_of_proposal",
+    "unfit",
 ]

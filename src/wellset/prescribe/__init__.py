@@ -1,5 +1,6 @@
 """Prescribe: the set-up that suits a student, a club, a place and a coach's standards."""
 
+from wellset.prescribe.changed import changed
 from wellset.prescribe.conditions import Shift, Wind, grip_down, moved, shifts
 from wellset.prescribe.floor import Floor
 from wellset.prescribe.ground import Ground
@@ -31,6 +32,7 @@ __all__ = [
     "Task",
     "WhatIf",
     "Wind",
+    "changed",
     "grip_down",
     "ladder_breaks",
     "moved",

@@ -13,13 +13,14 @@ from wellset.reports.cautions import CAUTIONS
 from wellset.reports.corrected import correction_words
 from wellset.reports.explained import SHORT
 from wellset.reports.features import Scene
-from wellset.reports.marks import Drawing, Role
+from wellset.reports.marks import Body, Drawing, Role
 from wellset.reports.model import Change, NoteLine, PictureModel, ReportModel, Row
 from wellset.reports.on_the_ground import ground_words
 from wellset.reports.overlay import draw
 from wellset.reports.phones import phones
 from wellset.reports.remedies import remedies
 from wellset.reports.rows import change, missing_groups, plain_rows, row, source_rows
+from wellset.reports.stand_here import stand_model
 from wellset.reports.still import still_words
 from wellset.reports.words import give_or_take
 from wellset.services.assessment import Assessment
@@ -87,7 +88,12 @@ def _picture(view: View, *, drawing: Drawing, moment: str) -> PictureModel:
 
 def _key(drawn: Mapping[View, Drawing]) -> tuple[tuple[str, str], ...]:
     """Words for the looks that occur in the pictures."""
-    used = {mark.role for drawing in drawn.values() for mark in drawing.marks}
+    used = {
+        mark.role
+        for drawing in drawn.values()
+        for mark in drawing.marks
+        if not isinstance(mark, Body)
+    }
     return tuple((role.value, text) for role, text in _KEY if role in used)
 
 
@@ -210,4 +216,5 @@ def compose(
             ("Standards", versions.standards),
         ),
         corrections=correction_words(assessment.corrections, units=units),
+        stand=stand_model(assessment, units=units),
     )

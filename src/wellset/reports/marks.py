@@ -40,6 +40,11 @@ class Role(StrEnum):
     MODEL = "model"
     COACH = "coach"
     LEADER = "leader"
+    FLOOR = "floor"
+    FLOOR_LEAD = "floor_lead"
+    FLOOR_TRAIL = "floor_trail"
+    FLOOR_RANGE = "floor_range"
+    FLOOR_RULER = "floor_ruler"
 
 
 @frozen(kw_only=True)
@@ -58,6 +63,13 @@ CHALK: Final = "#fffdf4"
 AMBER: Final = "#ffb81c"
 SKY: Final = "#7fd4ff"
 ROSE: Final = "#ff9ecb"
+PINE: Final = "#1c6446"
+FAR: Final = "#8fb3a1"
+"""Lead and trail side of a planned body, as in the drawings of a plan."""
+GHOST: Final = 0.5
+"""Opacity of a body drawn over the student: both have to be seen."""
+EDGES: Final = ((INK, 2.6), (CHALK, 1.6))
+"""Colours round such a body, and how far out each reaches, in units."""
 
 STYLES: Final[Mapping[Role, Style]] = MappingProxyType(
     {
@@ -77,6 +89,11 @@ STYLES: Final[Mapping[Role, Style]] = MappingProxyType(
         Role.MODEL: Style(colour=CHALK, width=0.9),
         Role.COACH: Style(colour=ROSE, width=1.2),
         Role.LEADER: Style(colour=CHALK, width=0.9),
+        Role.FLOOR: Style(colour=AMBER, width=1.1, dash=(4, 3)),
+        Role.FLOOR_LEAD: Style(colour=PINE, width=1.3, opacity=0.8),
+        Role.FLOOR_TRAIL: Style(colour=FAR, width=1.3, opacity=0.8),
+        Role.FLOOR_RANGE: Style(colour=CHALK, width=0.9, dash=(2, 2)),
+        Role.FLOOR_RULER: Style(colour=AMBER, width=2.0),
     }
 )
 
@@ -112,7 +129,22 @@ class Spot:
     centre_px: tuple[float, float]
 
 
-Mark = Line | Area | Spot
+@frozen(kw_only=True, eq=False)
+class Part:
+    """One part of a body: a filled outline, shape (n, 2)."""
+
+    colour: str
+    points_px: Array = field(converter=_pixels)
+
+
+@frozen(kw_only=True, eq=False)
+class Body:
+    """A whole body over the student, half seen through: its parts, farthest first."""
+
+    parts: tuple[Part, ...]
+
+
+Mark = Line | Area | Spot | Body
 
 
 @frozen(kw_only=True)
@@ -129,6 +161,16 @@ class Box:
         low = np.array([self.x, self.y])
         high = low + np.array([self.width, self.height])
         return np.asarray(((points_px >= low) & (points_px <= high)).all(axis=1))
+
+    def around(self, other: Box, /) -> Box:
+        """The smallest box that holds both."""
+        x, y = min(self.x, other.x), min(self.y, other.y)
+        return Box(
+            x=x,
+            y=y,
+            width=max(self.x + self.width, other.x + other.width) - x,
+            height=max(self.y + self.height, other.y + other.height) - y,
+        )
 
     def overlap(self, other: Box, /) -> float:
         """Common area."""

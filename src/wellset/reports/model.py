@@ -9,6 +9,7 @@ from __future__ import annotations
 from attrs import frozen
 
 from wellset.reports.marks import Drawing
+from wellset.reports.stand_here import StandModel
 
 
 @frozen(kw_only=True)
@@ -250,6 +251,7 @@ class ReportModel:
     cautions: tuple[str, ...]
     versions: tuple[tuple[str, str], ...]
     corrections: CorrectionWords | None = None
+    stand: StandModel | None = None
 
     @property
     def undecided(self) -> tuple[Row, ...]:

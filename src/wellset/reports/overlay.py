@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from wellset.figure.landmarks import LANDMARKS
+from wellset.figure.sighting import PictureFacts
 from wellset.figure.views import View
 from wellset.reports import features_front, features_side
 from wellset.reports.features import SAMPLES, Feature, Scene, ground_lines, skeleton, spots
@@ -31,8 +32,12 @@ _ASPECT: Final = 1.12
 
 def shown_part(scene: Scene, /) -> Box:
     """The part of the picture round golfer, club and ball, with room for labels."""
-    facts = scene.picture.sighting.picture
     pixels = scene.project(np.array([scene.figure[n] for n in LANDMARKS]))
+    return part_round(pixels, facts=scene.picture.sighting.picture)
+
+
+def part_round(pixels: Array, /, *, facts: PictureFacts) -> Box:
+    """The part of a picture round some points, shape (n, 2), with room for labels."""
     low, high = pixels.min(axis=0), pixels.max(axis=0)
     tall = 1.2 * float(high[1] - low[1])
     wide = max(tall / _ASPECT, 1.7 * float(high[0] - low[0]))

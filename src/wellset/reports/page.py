@@ -15,7 +15,8 @@ from wellset.figure.views import View
 from wellset.reports.marks import Box
 from wellset.reports.model import PictureModel, ReportModel, Scale
 from wellset.reports.paint import Pixels, jpeg_bytes, shown_pixels
-from wellset.reports.svg import icon, legend_swatch, picture_svg
+from wellset.reports.stand_here import StandPicture
+from wellset.reports.svg import choice_svg, icon, legend_swatch, picture_svg
 
 _SCALE_WIDTH: Final = 200
 _SCALE_HEIGHT: Final = 30
@@ -81,6 +82,11 @@ class WholePicture:
     width_px: int
     height_px: int
 
+    @property
+    def box(self) -> Box:
+        """The whole picture."""
+        return Box(x=0, y=0, width=self.width_px, height=self.height_px)
+
 
 def findings_html(report: ReportModel, /, *, images: Mapping[View, WholePicture]) -> str:
     """The findings as a part of another page, without head and foot.
@@ -92,19 +98,48 @@ def findings_html(report: ReportModel, /, *, images: Mapping[View, WholePicture]
         Nothing lies behind the drawing of a view without one.
     """
     figures = {p.view: _linked(p, images.get(View(p.view))) for p in report.pictures}
-    return _render(report, figures=figures, css="", fragment=True)
+    standing = {
+        picture.view: stand_svg(
+            picture,
+            image=image.address if image is not None else "",
+            image_box=image.box if image is not None else None,
+        )
+        for picture in stand_pictures(report)
+        for image in (images.get(View(picture.view)),)
+    }
+    return _render(report, figures=figures, standing=standing, css="", fragment=True)
 
 
 def _linked(picture: PictureModel, image: WholePicture | None) -> Markup:
-    whole = None
-    if image is not None:
-        whole = Box(x=0, y=0, width=image.width_px, height=image.height_px)
     return picture_svg(
         picture.drawing,
         image=image.address if image is not None else "",
-        image_box=whole,
+        image_box=image.box if image is not None else None,
         title=picture.title,
         description=picture.description,
+    )
+
+
+def stand_pictures(report: ReportModel, /) -> tuple[StandPicture, ...]:
+    """The pictures that show where to stand."""
+    if report.stand is None:
+        return ()
+    return tuple(picture for picture in report.stand.pictures if picture.frame is not None)
+
+
+def stand_svg(picture: StandPicture, /, *, image: str, image_box: Box | None) -> Markup:
+    """One of them: the plan's layer, and the one after the first change."""
+    layers = {
+        name: drawing
+        for name, drawing in (("as-planned", picture.plan), ("as-changed", picture.changed))
+        if drawing is not None
+    }
+    return choice_svg(
+        layers,
+        image=image,
+        image_box=image_box or next(iter(layers.values())).frame,
+        title=picture.title,
+        description=picture.description if picture.plan else picture.changed_description,
     )
 
 
@@ -114,27 +149,45 @@ def report_css() -> str:
     return source
 
 
-def _render(report: ReportModel, *, figures: Mapping[str, Markup], css: str, fragment: bool) -> str:
+def _render(
+    report: ReportModel,
+    *,
+    figures: Mapping[str, Markup],
+    standing: Mapping[str, Markup],
+    css: str,
+    fragment: bool,
+) -> str:
     return (
         environment()
         .get_template("report.html")
         .render(
             report=report,
             figures=figures,
+            standing=standing,
             css=Markup(css),  # noqa: S704  # our own style sheet
             fragment=fragment,
         )
     )
 
 
-def _figure(picture: PictureModel, rgb: Pixels | None) -> Markup:
+def _figure(picture: PictureModel, rgb: Pixels | None, *, held: Box) -> Markup:
     image = ""
     if rgb is not None:
-        data = jpeg_bytes(shown_pixels(rgb, picture.drawing.frame))
+        data = jpeg_bytes(shown_pixels(rgb, held))
         image = f"data:image/jpeg;base64,{base64.b64encode(data).decode('ascii')}"
     return picture_svg(
-        picture.drawing, image=image, title=picture.title, description=picture.description
+        picture.drawing,
+        image=image,
+        image_box=held,
+        title=picture.title,
+        description=picture.description,
+        name=_name(picture.view),
     )
+
+
+def _name(view: str) -> str:
+    """Under which a page keeps a picture, so that it is in it once."""
+    return f"picture-{view}"
 
 
 def page_html(report: ReportModel, /, *, pixels: Mapping[View, Pixels | None]) -> str:
@@ -146,5 +199,20 @@ def page_html(report: ReportModel, /, *, pixels: Mapping[View, Pixels | None]) -
     pixels : mapping of view to (height, width, 3) uint8 array or None
         The upright pictures as taken.
     """
-    figures = {p.view: _figure(p, pixels.get(View(p.view))) for p in report.pictures}
-    return _render(report, figures=figures, css=report_css(), fragment=False)
+    held = {p.view: p.drawing.frame for p in report.pictures}
+    standing = {p.view: p for p in stand_pictures(report)}
+    for view, picture in standing.items():
+        if picture.frame is not None:
+            held[view] = held[view].around(picture.frame)
+    figures = {
+        p.view: _figure(p, pixels.get(View(p.view)), held=held[p.view]) for p in report.pictures
+    }
+    drawn = {
+        view: stand_svg(
+            picture,
+            image=f"#{_name(view)}" if pixels.get(View(view)) is not None else "",
+            image_box=held[view],
+        )
+        for view, picture in standing.items()
+    }
+    return _render(report, figures=figures, standing=drawn, css=report_css(), fragment=False)

@@ -13,10 +13,13 @@ from PIL import Image, ImageColor, ImageDraw, ImageFont
 from wellset.reports.marks import (
     AMBER,
     CHALK,
+    EDGES,
+    GHOST,
     INK,
     STYLES,
     Area,
     Array,
+    Body,
     Box,
     Drawing,
     Label,
@@ -71,6 +74,7 @@ def jpeg_bytes(image: Image.Image, /) -> bytes:
 class _Brush:
     """Where to paint, and the way from picture pixels to the canvas."""
 
+    layer: Image.Image
     canvas: ImageDraw.ImageDraw
     frame: Box
     scale: float
@@ -155,8 +159,20 @@ def _mark(brush: _Brush, mark: Mark) -> None:
         _line(brush, mark)
     elif isinstance(mark, Area):
         _area(brush, mark)
-    else:
+    elif isinstance(mark, Spot):
         _spot(brush, mark)
+
+
+def _body(brush: _Brush, body: Body) -> None:
+    """A body half seen through, with a full edge outside of it."""
+    outlines = [(part.colour, brush.at(part.points_px)) for part in body.parts]
+    for colour, wide in EDGES:
+        for _, points in outlines:
+            width = 2 * wide * brush.unit
+            brush.stroke([*points, points[0]], width=width, colour=colour, opacity=1)
+    over = ImageDraw.Draw(brush.layer)  # replaces what is there, opacity included
+    for colour, points in outlines:
+        over.polygon(points, fill=(*_rgb(colour), round(255 * GHOST)))
 
 
 def _sign(brush: _Brush, verdict: str, *, centre: tuple[float, float], size: float,
@@ -169,6 +185,10 @@ def _sign(brush: _Brush, verdict: str, *, centre: tuple[float, float], size: flo
         brush.canvas.ellipse((x - r, y - r, x + r, y + r), outline=colour, width=wide)
         tick = [(x - 0.42 * r, y), (x - 0.1 * r, y + 0.36 * r), (x + 0.42 * r, y - 0.32 * r)]
         brush.canvas.line(tick, fill=colour, width=wide)
+    elif verdict == "plan":
+        brush.canvas.ellipse((x - r, y - r, x + r, y + r), outline=colour, width=wide)
+        dot = 0.34 * r
+        brush.canvas.ellipse((x - dot, y - dot, x + dot, y + dot), fill=colour)
     elif verdict == "undecided":
         for start in range(0, 360, 60):
             brush.canvas.arc((x - r, y - r, x + r, y + r), start, start + 38, fill=colour,
@@ -215,7 +235,7 @@ def painted(drawing: Drawing, rgb: Pixels | None, /) -> Image.Image:
     size = (ground.width * _SMOOTH, ground.height * _SMOOTH)
     layer = Image.new("RGBA", size, (*_rgb(INK), 0))
     scale = size[0] / drawing.frame.width
-    for paint in (_marks_layer, _labels_layer):
+    for paint in (_bodies_layer, _marks_layer, _labels_layer):
         over = Image.new("RGBA", size, (*_rgb(INK), 0))
         paint(drawing, over, scale=scale)
         layer = Image.alpha_composite(layer, over)
@@ -225,11 +245,19 @@ def painted(drawing: Drawing, rgb: Pixels | None, /) -> Image.Image:
 
 def _brush(drawing: Drawing, layer: Image.Image, *, scale: float) -> _Brush:
     return _Brush(
+        layer=layer,
         canvas=ImageDraw.Draw(layer, "RGBA"),
         frame=drawing.frame,
         scale=scale,
         unit=drawing.unit_px * scale,
     )
+
+
+def _bodies_layer(drawing: Drawing, layer: Image.Image, *, scale: float) -> None:
+    brush = _brush(drawing, layer, scale=scale)
+    for mark in drawing.marks:
+        if isinstance(mark, Body):
+            _body(brush, mark)
 
 
 def _marks_layer(drawing: Drawing, layer: Image.Image, *, scale: float) -> None:

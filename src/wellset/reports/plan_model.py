@@ -9,11 +9,12 @@ from attrs import frozen
 from markupsafe import Markup
 
 from wellset.figure.views import Hand
-from wellset.measures import MEASURES, Unit
-from wellset.prescribe import Break, Conflict, Floor, Plan, Planned, ladder_breaks
+from wellset.measures import MEASURES
+from wellset.prescribe import Break, Conflict, Plan, Planned, ladder_breaks
 from wellset.reports.cautions import PLAN_CAUTIONS
 from wellset.reports.figure_svg import Side, figure_svg
 from wellset.reports.ladder_svg import ladder_svg
+from wellset.reports.plan_floor import FloorLine, floor_lines, quantity, tolerance
 from wellset.services.plan_bag import BagPlan
 from wellset.units import UnitSystem, degrees, format_length
 
@@ -22,16 +23,6 @@ _SIDES: Final = (
     (Side.BEHIND, "From behind, looking at the target"),
     (Side.ABOVE, "From above, target to the {way}"),
 )
-
-
-@frozen(kw_only=True)
-class FloorLine:
-    """One thing to lay out: what, how much, and in what a student has at hand."""
-
-    what: str
-    value: str
-    by_hand: str
-    tolerance: str
 
 
 @frozen(kw_only=True)
@@ -185,7 +176,7 @@ def _club(plan: Plan, *, hand: Hand, units: UnitSystem) -> ClubPlan:
         name=club.name,
         facts=f"{_length(club.length_m, units)} long, lie {degrees(club.lie):.0f}°, {plan.shot}",
         fits=plan.fits,
-        floor=_floor(plan, units),
+        floor=floor_lines(plan, units),
         measures=tuple(_measure(each, units) for each in plan.measures.values()),
         conflicts=tuple(_conflict(each) for each in plan.conflicts),
         drawings=tuple(
@@ -204,72 +195,6 @@ def _club(plan: Plan, *, hand: Hand, units: UnitSystem) -> ClubPlan:
     )
 
 
-def _floor(plan: Plan, units: UnitSystem) -> tuple[FloorLine, ...]:
-    """What one lays out, the ground first; room in the unit of the value beside it."""
-    room = {name: _tolerance(each, units) for name, each in plan.measures.items()}
-    place, stance = plan.measures["ball_position"], plan.measures["stance_width"]
-    along = place.tolerance / 100 * stance.value
-    room["ball_position"] = f"± {_length(along, units)}" if along > 0 else ""
-    return tuple(
-        FloorLine(what=what, value=value, by_hand=by_hand, tolerance=room.get(measure, ""))
-        for measure, what, value, by_hand in (
-            *_on_the_ground(plan.floor, units),
-            *_in_the_body(plan.floor, units),
-        )
-    )
-
-
-_Line = tuple[str, str, str, str]
-"""Measure, what it is, its value, and the same in what a student has at hand."""
-
-
-def _on_the_ground(f: Floor, units: UnitSystem) -> tuple[_Line, ...]:
-    side = "inside" if f.ball_from_lead_heel >= 0 else "outside"
-    heel = _length(abs(f.ball_from_lead_heel), units)
-    heads = f"{f.gap_club_heads:.1f} heads of this club"
-    shoes = f"{f.ball_from_toes_shoes:.1f} of your shoes"
-    return (
-        ("stance_gap", "Gap between the shoes", _length(f.gap, units), heads),
-        ("ball_position", f"Ball {side} the lead heel", heel, ""),
-        ("ball_to_toes", "Ball to the line of the toes", _length(f.ball_from_toes, units), shoes),
-        ("lead_foot_flare", "Lead foot turned out", f"{f.lead_foot_flare_deg:.0f}°", ""),
-        ("trail_foot_flare", "Trail foot turned out", f"{f.trail_foot_flare_deg:.0f}°", ""),
-    )
-
-
-def _in_the_body(f: Floor, units: UnitSystem) -> tuple[_Line, ...]:
-    knees = f"{f.lead_knee_flex_deg:.0f}° and {f.trail_knee_flex_deg:.0f}°"
-    butt, thigh = "Butt of the grip above the ground", _thigh(f.handle_up_thigh)
-    fists = f"{f.hand_gap_fists:.1f} fists"
-    return (
-        ("forward_bend", "Bend from the hips", f"{f.forward_bend_deg:.0f}°", ""),
-        ("lead_knee_flex", "Knees", knees, ""),
-        ("handle_height", butt, _length(f.handle_height, units), thigh),
-        ("hand_gap", "Butt of the grip to the thigh", _length(f.hand_gap, units), fists),
-        ("lead_share", "Weight on the lead foot", f"{f.lead_share_percent:.0f} %", ""),
-    )
-
-
-def _thigh(share: float) -> str:
-    if share > 1.0:
-        return "above the hip joint"
-    if share < 0.0:
-        return "below the knee"
-    return f"{share:.0%} of the way from knee to hip".replace("%", " %")
-
-
-def _tolerance(each: Planned, units: UnitSystem) -> str:
-    if each.tolerance <= 0:
-        return ""
-    return f"± {_quantity(each.tolerance, each.unit, units=units)}"
-
-
-def _quantity(value: float, unit: Unit, *, units: UnitSystem) -> str:
-    if unit is Unit.METRE:
-        return _length(value, units)
-    return f"{value:.0f}{'°' if unit is Unit.DEGREE else ' %'}"
-
-
 def _measure(each: Planned, units: UnitSystem) -> MeasureLine:
     window = each.window
     low = high = None
@@ -278,16 +203,16 @@ def _measure(each: Planned, units: UnitSystem) -> MeasureLine:
     words = ""
     if low is not None and high is not None:
         words = (
-            f"{_quantity(low, each.unit, units=units)} to {_quantity(high, each.unit, units=units)}"
+            f"{quantity(low, each.unit, units=units)} to {quantity(high, each.unit, units=units)}"
         )
     elif low is not None:
-        words = f"from {_quantity(low, each.unit, units=units)}"
+        words = f"from {quantity(low, each.unit, units=units)}"
     elif high is not None:
-        words = f"to {_quantity(high, each.unit, units=units)}"
+        words = f"to {quantity(high, each.unit, units=units)}"
     return MeasureLine(
         title=MEASURES[each.measure].title,
-        value=_quantity(each.value, each.unit, units=units),
-        tolerance=_tolerance(each, units),
+        value=quantity(each.value, each.unit, units=units),
+        tolerance=tolerance(each, units),
         window=words,
     )
 

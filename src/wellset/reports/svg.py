@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import zlib
+from collections.abc import Mapping
+
 from markupsafe import Markup, escape
 
 from wellset.reports.marks import (
     AMBER,
     CHALK,
+    EDGES,
+    GHOST,
     INK,
     STYLES,
     Area,
     Array,
+    Body,
     Box,
     Drawing,
     Label,
@@ -85,14 +91,38 @@ def _spot(spot: Spot, unit: float) -> str:
     )
 
 
+def _body(body: Body, unit: float) -> str:
+    """A body half seen through, with a full edge that a mask keeps outside of it."""
+    paths = [(part.colour, _path(part.points_px, closed=True)) for part in body.parts]
+    whole = "".join(path for _, path in paths)
+    name = f"outside-{zlib.crc32(whole.encode()):08x}"
+    edges = "".join(
+        f'<path d="{whole}" stroke="{colour}" stroke-width="{2 * wide * unit:.2f}"/>'
+        for colour, wide in EDGES
+    )
+    parts = "".join(f'<path d="{path}" fill="{colour}"/>' for colour, path in paths)
+    return (
+        f'<mask id="{name}" maskUnits="userSpaceOnUse" x="-1e5" y="-1e5" width="3e5" '
+        f'height="3e5"><path d="M-1e5 -1e5h3e5v3e5h-3e5Z" fill="#fff"/>'
+        f'<path d="{whole}" fill="#000" fill-rule="nonzero"/></mask>'
+        f'<g class="m-body" opacity="{GHOST}">{parts}</g>'
+        f'<g mask="url(#{name})" stroke-linejoin="round">{edges}</g>'
+    )
+
+
 def _mark(mark: Mark, unit: float) -> str:
+    if isinstance(mark, Body):
+        return _body(mark, unit)
     if isinstance(mark, Line):
         return _line(mark, unit)
     return _area(mark, unit) if isinstance(mark, Area) else _spot(mark, unit)
 
 
 def sign(verdict: str, *, x: float, y: float, size: float, ink: str = "currentColor") -> Markup:
-    """The shape of a verdict: ring with tick, full diamond, dashed ring with question mark."""
+    """The shape of a verdict: ring with tick, full diamond, dashed ring with question mark.
+
+    ``plan``, what is wanted: ring with dot.
+    """
     r, wide = size / 2, size * 0.13
     if verdict == "outside":
         shape = (
@@ -114,6 +144,12 @@ def sign(verdict: str, *, x: float, y: float, size: float, ink: str = "currentCo
             f'<path d="M{x - 0.42 * r:.1f} {y:.1f}l{0.32 * r:.1f} {0.36 * r:.1f}'
             f'l{0.52 * r:.1f} {-0.68 * r:.1f}" fill="none" stroke="{ink}" '
             f'stroke-width="{wide:.2f}"/>'
+        )
+    elif verdict == "plan":
+        shape = (
+            f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{r - wide / 2:.1f}" fill="none" '
+            f'stroke="{ink}" stroke-width="{wide:.2f}"/>'
+            f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{0.34 * r:.1f}" fill="{ink}"/>'
         )
     else:
         shape = (
@@ -160,6 +196,58 @@ def _label(label: Label, unit: float) -> str:
     )
 
 
+def _layer(drawing: Drawing) -> str:
+    """Marks, then labels with their leaders."""
+    unit = drawing.unit_px
+    body = "".join(_mark(mark, unit) for mark in drawing.marks)
+    leaders = "".join(_leader(label, unit) for label in drawing.labels)
+    labels = "".join(_label(label, unit) for label in drawing.labels)
+    return (
+        f'<g fill="none" stroke-linejoin="round" stroke-linecap="butt">{body}{leaders}</g>'
+        f"<g>{labels}</g>"
+    )
+
+
+def _image(image: str, held: Box, *, frame: Box, name: str) -> str:
+    """A picture, the same picture again by its name, or a plain ground."""
+    if not image:
+        return (
+            f'<rect x="{frame.x:g}" y="{frame.y:g}" width="{frame.width:g}" '
+            f'height="{frame.height:g}" fill="#5d6f66"/>'
+        )
+    if image.startswith("#"):
+        return f'<use href="{escape(image)}"/>'
+    named = f' id="{escape(name)}"' if name else ""
+    return (
+        f'<image{named} href="{escape(image)}" x="{held.x:g}" y="{held.y:g}" '
+        f'width="{held.width:g}" height="{held.height:g}" preserveAspectRatio="none"/>'
+    )
+
+
+def choice_svg(
+    layers: Mapping[str, Drawing], /, *, image: str, image_box: Box, title: str, description: str
+) -> Markup:
+    """A picture with drawings of one frame, of which a style sheet shows one at a time.
+
+    Parameters
+    ----------
+    layers : mapping of class name to Drawing
+    image : str
+        Address of the picture, ``#`` and the name of one in the same page, or empty.
+    image_box : Box
+        Which part of the picture the image holds.
+    title, description : str
+        For those who cannot see it.
+    """
+    f = next(iter(layers.values())).frame
+    drawn = "".join(f'<g class="{escape(n)}">{_layer(each)}</g>' for n, each in layers.items())
+    return Markup(  # noqa: S704  # every piece of text was escaped above
+        f'<svg class="overlay" viewBox="{f.x:g} {f.y:g} {f.width:g} {f.height:g}" role="img" '
+        f'aria-label="{escape(title)}. {escape(description)}" xmlns="http://www.w3.org/2000/svg">'
+        f"{_image(image, image_box, frame=f, name='')}{drawn}</svg>"
+    )
+
+
 def picture_svg(
     drawing: Drawing,
     /,
@@ -168,6 +256,7 @@ def picture_svg(
     title: str,
     description: str,
     image_box: Box | None = None,
+    name: str = "",
 ) -> Markup:
     """A picture with its drawing; the view box is in pixels of the picture as taken.
 
@@ -179,25 +268,15 @@ def picture_svg(
         For those who cannot see it.
     image_box : Box, optional
         Which part of the picture the image holds; the shown part when left out.
+    name : str
+        Under which the same page may show the picture again.
     """
     f: Box = drawing.frame
-    held = image_box or f
-    unit = drawing.unit_px
-    picture = (
-        f'<image href="{escape(image)}" x="{held.x:g}" y="{held.y:g}" width="{held.width:g}" '
-        f'height="{held.height:g}" preserveAspectRatio="none"/>'
-        if image
-        else f'<rect x="{f.x:g}" y="{f.y:g}" width="{f.width:g}" height="{f.height:g}" '
-        'fill="#5d6f66"/>'
-    )
-    body = "".join(_mark(mark, unit) for mark in drawing.marks)
-    leaders = "".join(_leader(label, unit) for label in drawing.labels)
-    labels = "".join(_label(label, unit) for label in drawing.labels)
+    picture = _image(image, image_box or f, frame=f, name=name)
     return Markup(  # noqa: S704  # every piece of text was escaped above
         f'<svg class="overlay" viewBox="{f.x:g} {f.y:g} {f.width:g} {f.height:g}" role="img" '
         f'aria-label="{escape(title)}. {escape(description)}" xmlns="http://www.w3.org/2000/svg">'
-        f'{picture}<g fill="none" stroke-linejoin="round" stroke-linecap="butt">{body}{leaders}'
-        f"</g><g>{labels}</g></svg>"
+        f"{picture}{_layer(drawing)}</svg>"
     )
 
 

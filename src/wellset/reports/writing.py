@@ -16,7 +16,7 @@ from wellset.figure.views import View
 from wellset.reports.compose import compose
 from wellset.reports.json_contract import assessment_json_text
 from wellset.reports.model import ReportModel
-from wellset.reports.page import page_html
+from wellset.reports.page import page_html, stand_pictures
 from wellset.reports.paint import jpeg_bytes, painted
 from wellset.services.assessment import Assessment
 from wellset.units import UnitSystem
@@ -37,6 +37,8 @@ class WrittenFiles:
         ``report.html`` and ``assessment.json``.
     pictures : mapping of view to Path
         The marked-up pictures.
+    standing : mapping of view to Path
+        The same pictures with the plan drawn over them.
     extra : tuple of Path
         Further files, as asked for.
     report : ReportModel
@@ -46,13 +48,14 @@ class WrittenFiles:
     page: Path
     data: Path
     pictures: Mapping[View, Path]
+    standing: Mapping[View, Path]
     extra: tuple[Path, ...]
     report: ReportModel
 
     @property
     def all(self) -> tuple[Path, ...]:
         """Every file written, the page first."""
-        return (self.page, self.data, *self.pictures.values(), *self.extra)
+        return (self.page, self.data, *self.pictures.values(), *self.standing.values(), *self.extra)
 
 
 def _output_error(error: OSError, where: Path) -> OutputError:
@@ -132,6 +135,20 @@ def write_report(
         )
         for p in report.pictures
     }
+    standing = {
+        View(p.view): write_file(
+            place / f"{p.view}-stand-here.jpg",
+            jpeg_bytes(painted(p.plan, pixels[View(p.view)])),
+        )
+        for p in stand_pictures(report)
+        if p.plan is not None
+    }
     return WrittenFiles(
-        folder=place, page=page, data=data, pictures=pictures, extra=more, report=report
+        folder=place,
+        page=page,
+        data=data,
+        pictures=pictures,
+        standing=standing,
+        extra=more,
+        report=report,
     )

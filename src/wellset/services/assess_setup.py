@@ -33,6 +33,7 @@ from wellset.services.first_change import ranked_changes
 from wellset.services.landmark_file import LandmarkFile, merge
 from wellset.services.misfit_notes import misfit_notes
 from wellset.services.ports import PictureReader, Progress, Seen, SeenPicture, silent
+from wellset.services.standing import where_to_stand
 from wellset.services.student_scale import student_scale
 from wellset.standards import Standards, shot_for, shot_named
 
@@ -101,11 +102,19 @@ def assess_setup(
     solved = _solved(request, setting, sightings=sightings, near=near)
     progress("Judging the set-up against the standards", 0.95)
     judged = _judged(solved, sightings, request=request, ranked=thorough)
-    found, corrections = judged.findings, None
+    found, corrections, stand = judged.findings, None, None
     if thorough:
         found = _settled(judged, solved, sightings=sightings, request=request, setting=setting)
         corrections = _corrections(
             solved, judged, sightings=sightings, request=request, setting=setting
+        )
+        stand = where_to_stand(
+            solved,
+            judged.advice,
+            student=request.student,
+            club=request.club,
+            shot=_shot(request),
+            standards=request.standards,
         )
     return Assessment(
         hand=seen.hand,
@@ -126,6 +135,7 @@ def assess_setup(
             *(corrections.notes if corrections is not None else ()),
         ),
         corrections=corrections,
+        stand=stand,
     )
 
 

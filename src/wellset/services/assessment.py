@@ -21,6 +21,7 @@ from wellset.geometry import Camera
 from wellset.measures import MeasureResult
 from wellset.prescribe import Limits
 from wellset.services.corrections import Corrections
+from wellset.services.stand_here import StandHere
 
 Array = NDArray[np.float64]
 
@@ -110,6 +111,8 @@ class Assessment:
         What to change first, and the two that stay.
     corrections : Corrections or None
         What a person's corrections changed; ``None`` when nothing was corrected.
+    stand : StandHere or None
+        Where this student would stand; ``None`` when it was not asked for.
     """
 
     hand: Hand
@@ -124,6 +127,7 @@ class Assessment:
     versions: Versions
     notes: tuple[Note, ...] = field(default=())
     corrections: Corrections | None = None
+    stand: StandHere | None = None
 
     @property
     def camera_states(self) -> Mapping[View, CameraState]:
