@@ -8,8 +8,10 @@ from wellset.assess.fit import Fit, fit, refit
 from wellset.assess.from_build import body_knowledge, club_knowledge
 from wellset.assess.knowledge import BodyKnowledge, ClubKnowledge, Known
 from wellset.assess.misfits import Misfit
+from wellset.assess.plate import PlateSays, plate_says
 from wellset.assess.problem import Setting
 from wellset.assess.projection import Projection, projection
+from wellset.assess.quiet import Restless, quiet_means
 from wellset.assess.results import judge, judge_all
 from wellset.assess.settle import Extra, Outlook, outlook, predicted_sd
 
@@ -25,7 +27,9 @@ __all__ = [
     "Known",
     "Misfit",
     "Outlook",
+    "PlateSays",
     "Projection",
+    "Restless",
     "Setting",
     "Solved",
     "Step",
@@ -38,8 +42,10 @@ __all__ = [
     "judge",
     "judge_all",
     "outlook",
+    "plate_says",
     "predicted_sd",
     "projection",
+    "quiet_means",
     "refit",
     "uncertainty_of_proposal",
     "unfit",

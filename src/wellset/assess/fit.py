@@ -15,6 +15,7 @@ from wellset.assess.ground import Ground, survey
 from wellset.assess.markers import LaidMarker
 from wellset.assess.misfits import Misfit, misfits
 from wellset.assess.observe import landmark_terms
+from wellset.assess.plate_terms import PLATE, plate_block, plate_terms
 from wellset.assess.sticks import LabelledStick
 from wellset.estimation import (
     Layout,
@@ -215,8 +216,11 @@ def _settle(
 ) -> Fit:
     """The ground surveyed, everything solved together from a start that is nearly right."""
     ground = survey(sightings, near.cameras, use=use)
-    layout = p.build_layout(sightings, more=ground.blocks())
+    more = [plate_block()] if setting.plate is not None else []
+    layout = p.build_layout(sightings, more=[*ground.blocks(), *more])
     start = near.laid_out(layout, ground=ground)
+    if setting.plate is not None:
+        start[layout[PLATE]] = setting.plate.values
     slots = p.camera_slots(sightings, layout)
     seen = _observations(sightings, layout, parameters=start, rendered_to_real=rendered_to_real)
     terms = [
@@ -224,11 +228,21 @@ def _settle(
         *seen,
         *ground.terms(layout, slots=slots),
         *(drawn_terms(layout) if setting.drawn else ()),
+        *_plate(setting, layout),
     ]
     patience = TWO_VIEWS if len(sightings) == 2 else ONE_VIEW
     solution = solve(terms, start, max_iterations=patience.iterations, tolerance=patience.tolerance)
     return _report(
         setting, sightings, layout=layout, terms=terms, solution=solution, ground=ground, use=use
+    )
+
+
+def _plate(setting: p.Setting, layout: Layout) -> list[Term]:
+    """What a pressure plate tells, if one was stood on."""
+    if setting.plate is None:
+        return []
+    return plate_terms(
+        setting.plate, layout, mass_weights=setting.body.mass_weights, source=p.MOTION
     )
 
 

@@ -32,6 +32,7 @@ from wellset.estimation import (
 )
 from wellset.figure.figure import BUILD_SCALARS
 from wellset.figure.landmarks import INDEX, LANDMARKS
+from wellset.figure.plate import PlateMeans
 from wellset.figure.sighting import Sighting
 from wellset.figure.views import View
 from wellset.geometry import CAMERA_PARAMETERS
@@ -129,6 +130,8 @@ class Setting:
     drawn: bool = False
     """Whether the pictures are of a rendered scene, where sticks point exactly and both show
     one moment (:mod:`wellset.assess.drawn`)."""
+    plate: PlateMeans | None = None
+    """What a pressure plate said of the same moment (:mod:`wellset.assess.plate_terms`)."""
 
     def start_points(self) -> Array:
         """Points of an ordinary set-up for this stature, shape (N, 3)."""
