@@ -28,6 +28,7 @@ def assess(
     ignore_ground: Sequence[str] = (),
     sheet_aimed: bool = False,
     phone_level: bool = False,
+    plate: str | Path | None = None,
     start: Sequence[str] = (),
     swing: Sequence[str] = (),
     rendered_to_real: bool = True,
@@ -58,6 +59,8 @@ def assess(
         Whether the marker sheet's arrow was pointed at the target with care.
     phone_level : bool
         Whether the phones stood level and upright by their own level.
+    plate : path, optional
+        Readings of a pressure plate under the student's feet while the pictures were taken.
     start, swing : sequence of str, optional
         Which set-up of a video: the first after a time in seconds, or that of a number;
         ``"face-on=12.5"`` means one video of two.
@@ -102,6 +105,7 @@ def assess(
         ignore_ground=ignore_ground,
         sheet_aimed=sheet_aimed,
         phone_level=phone_level,
+        plate=plate,
         start=start,
         swing=swing,
         rendered_to_real=rendered_to_real,

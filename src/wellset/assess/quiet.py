@@ -27,8 +27,13 @@ LEAST_SECONDS: Final = 3.0
 LEAST_RATE: Final = 10.0
 """Readings a second. Nearly all of the sway of quiet standing lies below 1 Hz (Winter 1995,
 Gait & Posture 3:193), and ten a second follow that with ease."""
-LEAST_WORTH: Final = 5.0
-"""Independent readings, fewer than which give no trustworthy spread (our judgement)."""
+LEAST_WORTH: Final = 2.0
+"""Independent readings, fewer than which show a drift and no sway (our judgement)."""
+MOST_A_SECOND: Final = 1.0
+"""Independent readings that a second of sway is worth at the most. In a few seconds its slow
+part cannot be told from a mean, whatever the correlations look like (our judgement)."""
+ROUNDS: Final = 8
+"""Rounds of putting back what the series' own mean takes from its covariances."""
 AXIS_SD: Final = np.radians(3.0)
 """How well a shoe's own line, heel to toe, is laid along the plate's axis (our judgement)."""
 
@@ -75,16 +80,24 @@ def autocovariances(series: Array, /) -> Array:
 
 def worth(series: Array, /) -> float:
     """How many independent readings a series is worth, at most as many as it has."""
-    covariances = autocovariances(series)
-    if covariances[0] <= 0.0:
+    raw = autocovariances(series)
+    if raw[0] <= 0.0:
         return float(len(series))
+    of_mean = 0.0
+    for _ in range(ROUNDS):
+        # about the series' own mean, every covariance is too small by the mean's variance
+        of_mean = _long_run(raw + of_mean) / len(series)
+        of_mean = min(of_mean, raw[0])
+    return float(min((raw[0] + of_mean) / of_mean, len(series)))
+
+
+def _long_run(covariances: Array) -> float:
+    """Covariances summed over all lags, both ways, while pairs of them are positive."""
     even = len(covariances) - len(covariances) % 2
-    pairs = covariances[:even].reshape(-1, 2).sum(1)
-    falling = np.minimum.accumulate(pairs)
-    ends = np.flatnonzero(falling <= 0.0)
-    kept = falling[: ends[0]] if len(ends) else falling
-    long_run = 2.0 * float(kept.sum()) - float(covariances[0])
-    return float(min(len(series) * covariances[0] / max(long_run, covariances[0]), len(series)))
+    pairs = np.minimum.accumulate(covariances[:even].reshape(-1, 2).sum(1))
+    ends = np.flatnonzero(pairs <= 0.0)
+    kept = pairs[: ends[0]] if len(ends) else pairs
+    return max(2.0 * float(kept.sum()) - float(covariances[0]), float(covariances[0]))
 
 
 def quiet_means(recording: PlateRecording, /) -> PlateMeans | Restless:
@@ -104,6 +117,7 @@ def quiet_means(recording: PlateRecording, /) -> PlateMeans | Restless:
     values = _values(recording)
     off = _deviations(recording, values)
     worths = np.array([worth(series) for series in off])
+    worths = np.minimum(worths, MOST_A_SECOND * recording.duration)
     if worths.min() < LEAST_WORTH:
         return Restless(
             code="worth_little",
@@ -111,8 +125,9 @@ def quiet_means(recording: PlateRecording, /) -> PlateMeans | Restless:
             f"are worth only {worths.min():.0f} independent ones; {LEAST_WORTH:.0f} are needed.",
             fix="Record for longer: ten seconds are usually enough.",
         )
-    # s^2 n_eff / (n_eff - 1) / n_eff, and (n_eff - 1) / (n_eff - 3) for being few
-    scatter = np.sqrt(off.var(1) / (worths - 3.0))
+    # s^2 n_eff / (n_eff - 1) / n_eff, and (n_eff - 1) / (n_eff - 3) for being few; a mean of
+    # hardly more than one independent reading is as uncertain as that one
+    scatter = np.sqrt(off.var(1) / np.maximum(worths - 3.0, 1.0))
     spread = off.std(1)
     correlation = off @ off.T / off.shape[1] / np.maximum(np.outer(spread, spread), 1e-30)
     np.fill_diagonal(correlation, 1.0)

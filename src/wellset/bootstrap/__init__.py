@@ -25,6 +25,7 @@ from wellset.services.assessment import Assessment, Student
 from wellset.services.landmark_file import LandmarkFile, landmark_file_text, read_landmarks
 from wellset.services.ports import Progress, silent
 from wellset.services.student_file import make_student
+from wellset.services.weighing import PlateText
 from wellset.standards import Standards, default_standards, load_standards
 from wellset.units import UnitSystem, parse_angle, parse_length
 from wellset.vision.film import Choice
@@ -117,6 +118,12 @@ def _landmarks(path: str | Path | None, *, hand: Hand | None) -> LandmarkFile | 
     return read_landmarks(_text(str(path), what="landmark"), where=str(path), hand=hand)
 
 
+def _plate(path: str | Path | None) -> PlateText | None:
+    if path is None:
+        return None
+    return PlateText(text=_text(str(path), what="pressure plate"), where=str(path))
+
+
 def assess_request(
     *,
     face_on: str | Path | None = None,
@@ -133,6 +140,7 @@ def assess_request(
     ignore_ground: Sequence[str] = (),
     sheet_aimed: bool = False,
     phone_level: bool = False,
+    plate: str | Path | None = None,
     start: Sequence[str] = (),
     swing: Sequence[str] = (),
     rendered_to_real: bool = True,
@@ -156,6 +164,7 @@ def assess_request(
         drawn_scene=drawn_scene,
         ground=ground_use(ignore_ground, sheet_aimed=sheet_aimed),
         phone_level=phone_level,
+        plate=_plate(plate),
     )
     with one_blas_thread():
         return assess_setup(request, reader=picture_reader(wanted), progress=progress)

@@ -60,6 +60,9 @@ def _add_assess(commands: Commands) -> None:
         action="store_true",
         help="the phone stood level and upright by its own level in every picture",
     )
+    assess.add_argument(
+        "--plate", metavar="FILE", help="readings of a pressure plate under the feet (CSV)"
+    )
     for option, name, words in (
         ("--start", "SECONDS", "in a video: the first set-up after this time (face-on=SECONDS)"),
         ("--swing", "N", "in a video: set-up number N (face-on=N for one of two videos)"),
@@ -91,6 +94,7 @@ def _run(options: argparse.Namespace) -> int:
             ignore_ground=options.ignore_ground,
             sheet_aimed=options.sheet_aimed,
             phone_level=options.phone_level,
+            plate=options.plate,
             start=options.start,
             swing=options.swing,
             progress=telling,

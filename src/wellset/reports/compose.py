@@ -18,6 +18,7 @@ from wellset.reports.model import Change, NoteLine, PictureModel, ReportModel, R
 from wellset.reports.on_the_ground import ground_words
 from wellset.reports.overlay import draw
 from wellset.reports.phones import phones
+from wellset.reports.plate import plate_words
 from wellset.reports.remedies import remedies
 from wellset.reports.rows import change, missing_groups, plain_rows, row, source_rows
 from wellset.reports.stand_here import stand_model
@@ -217,4 +218,5 @@ def compose(
         ),
         corrections=correction_words(assessment.corrections, units=units),
         stand=stand_model(assessment, units=units),
+        plate=plate_words(assessment, units=units),
     )

@@ -12,6 +12,7 @@ from typing import Annotated, Final, Literal
 from pydantic import ConfigDict, Field
 
 from wellset.reports.contract_corrections import CorrectionsPart
+from wellset.reports.contract_plate import PlatePart
 from wellset.reports.contract_still import StillPart
 from wellset.services.documents import Document
 
@@ -281,6 +282,8 @@ class AssessmentDocument(_Part):
     versions: VersionsPart
     corrections: CorrectionsPart | None
     """What a coach's corrections changed; null when nothing was corrected."""
+    plate: PlatePart | None = None
+    """What a pressure plate said; null without one."""
 
 
 def assessment_schema() -> dict[str, object]:

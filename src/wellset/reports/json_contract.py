@@ -25,6 +25,7 @@ from wellset.measures import COVERAGE_FACTOR, Measured, MeasureResult, Unit
 from wellset.reports import contract as c
 from wellset.reports.contract import assessment_schema
 from wellset.reports.corrected import corrections_part
+from wellset.reports.plate import plate_part
 from wellset.reports.still import still_part
 from wellset.services.assessment import AssessedPicture, Assessment
 from wellset.units import degrees
@@ -336,6 +337,7 @@ def assessment_document(assessment: Assessment, /) -> c.AssessmentDocument:
             standards=assessment.versions.standards,
         ),
         corrections=corrections_part(assessment.corrections),
+        plate=plate_part(assessment.weighed),
     )
 
 

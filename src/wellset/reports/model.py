@@ -193,6 +193,26 @@ class CorrectionWords:
 
 
 @frozen(kw_only=True)
+class PlateRow:
+    """One measure as pictures and plate say it; `together` is empty when they disagree."""
+
+    measure: str
+    title: str
+    pictures: str
+    plate: str
+    together: str
+
+
+@frozen(kw_only=True)
+class PlateWords:
+    """What a pressure plate said, and whether the pictures agree."""
+
+    summary: str
+    rows: tuple[PlateRow, ...]
+    verdict: str
+
+
+@frozen(kw_only=True)
 class PhoneRow:
     """One quantity of a phone: ``standing`` is ``fine``, ``change`` or ``unsure``."""
 
@@ -252,6 +272,7 @@ class ReportModel:
     versions: tuple[tuple[str, str], ...]
     corrections: CorrectionWords | None = None
     stand: StandModel | None = None
+    plate: PlateWords | None = None
 
     @property
     def undecided(self) -> tuple[Row, ...]:

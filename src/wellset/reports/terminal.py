@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from wellset.reports.model import Change, CorrectionWords, Remedy, ReportModel, Row
+from wellset.reports.model import Change, CorrectionWords, PlateWords, Remedy, ReportModel, Row
 
 LEAST_WIDTH: Final = 48
 GREATEST_WIDTH: Final = 100
@@ -103,6 +103,22 @@ def _corrections(words: CorrectionWords | None, *, width: int) -> list[str]:
     return lines
 
 
+def _plate(words: PlateWords | None, *, width: int) -> list[str]:
+    if words is None:
+        return []
+    items = [
+        (
+            row.title,
+            f"pictures alone {row.pictures}, plate alone {row.plate}"
+            + (f", together {row.together}" if row.together else ""),
+        )
+        for row in words.rows
+    ]
+    lines = [*_heading("The pressure plate"), *_wrapped(words.summary, width=width)]
+    lines += _named(items, width=width, heading="")[3:]
+    return [*lines, *_wrapped(words.verdict, width=width)]
+
+
 def _decide(remedies: Sequence[Remedy], /, *, width: int) -> list[str]:
     if not remedies:
         return []
@@ -144,6 +160,7 @@ def terminal_text(report: ReportModel, /, *, width: int = 80, files: Sequence[st
     lines += _decide(report.remedies, width=width)
     missing = [(", ".join(m.title for m in group.items), group.fix) for group in report.missing]
     lines += _named(missing, width=width, heading="Not measurable, and what would give it")
+    lines += _plate(report.plate, width=width)
     lines += _corrections(report.corrections, width=width)
     held = [(phone.title, phone.summary) for phone in report.phones if phone.change]
     held += [("Both", report.both_phones)] if report.both_phones else []

@@ -35,6 +35,7 @@ from wellset.services.misfit_notes import misfit_notes
 from wellset.services.ports import PictureReader, Progress, Seen, SeenPicture, silent
 from wellset.services.standing import where_to_stand
 from wellset.services.student_scale import student_scale
+from wellset.services.weighing import PlateText, check_plate, weigh
 from wellset.standards import Standards, shot_for, shot_named
 
 SHARE_OF_SEEING = 0.85
@@ -58,6 +59,8 @@ class Request:
     phone_level: bool = False
     """Whether somebody says that the phones stood level and upright by their own level."""
     ground: GroundUse = field(factory=GroundUse)
+    plate: PlateText | None = None
+    """A pressure plate's file of the same set-up."""
 
 
 def assess_setup(
@@ -90,6 +93,7 @@ def assess_setup(
         When a value, a picture or the scene cannot be used; the message says which.
     """
     _shot(request)  # a wrong one is refused before anything is looked for
+    check_plate(request.plate)
     seen = _see(
         request,
         reader=reader,
@@ -101,6 +105,10 @@ def assess_setup(
     sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
     solved = _solved(request, setting, sightings=sightings, near=near)
     progress("Judging the set-up against the standards", 0.95)
+    weighed = weigh(request.plate, solved, hand=seen.hand, sightings=sightings)
+    if weighed is not None and weighed.used:
+        setting = evolve(setting, plate=weighed.says.means)
+        solved = _solved(request, setting, sightings=sightings, near=solved)
     judged = _judged(solved, sightings, request=request, ranked=thorough)
     found, corrections, stand = judged.findings, None, None
     if thorough:
@@ -132,10 +140,12 @@ def assess_setup(
         notes=(
             *seen.notes,
             *_notes(request, solved),
+            *(weighed.notes if weighed is not None else ()),
             *(corrections.notes if corrections is not None else ()),
         ),
         corrections=corrections,
         stand=stand,
+        weighed=weighed,
     )
 
 

@@ -22,6 +22,7 @@ from wellset.measures import MeasureResult
 from wellset.prescribe import Limits
 from wellset.services.corrections import Corrections
 from wellset.services.stand_here import StandHere
+from wellset.services.weighing import Weighed
 
 Array = NDArray[np.float64]
 
@@ -113,6 +114,8 @@ class Assessment:
         What a person's corrections changed; ``None`` when nothing was corrected.
     stand : StandHere or None
         Where this student would stand; ``None`` when it was not asked for.
+    weighed : Weighed or None
+        What a pressure plate said; ``None`` without one.
     """
 
     hand: Hand
@@ -128,6 +131,7 @@ class Assessment:
     notes: tuple[Note, ...] = field(default=())
     corrections: Corrections | None = None
     stand: StandHere | None = None
+    weighed: Weighed | None = None
 
     @property
     def camera_states(self) -> Mapping[View, CameraState]:

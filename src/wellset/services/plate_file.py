@@ -81,6 +81,7 @@ def read_recording(text: str, *, where: str, hand: Hand) -> PlateRecording:
     head = read_head(lines[:skip], where=where)
     table = _read_table(lines[skip:], skip=skip, where=where)
     _check_load(table, head, where=where)
+    _check_names(table, head, where=where)
     feet = {side: _foot(table, head, name=name) for side, name in _sides(table, hand).items()}
     recording = PlateRecording(
         time=table["time"] * head.seconds,
@@ -220,6 +221,17 @@ def _check_load(table: _Table, head: PlateHead, *, where: str) -> None:
     if not low <= total <= high:
         raise _unusable(
             f"{words}.", where=where, fix="Mend the unit in the line `# load:` (N, kg or %)."
+        )
+
+
+def _check_names(table: _Table, head: PlateHead, *, where: str) -> None:
+    """Feet must be called alike in the head and over the columns."""
+    other = [name for name in head.ends if f"{name}_x" not in table.names]
+    if other:
+        raise _unusable(
+            f"its head speaks of {' and '.join(other)}, its columns do not.",
+            where=where,
+            fix="Call the feet lead and trail, or left and right, in both.",
         )
 
 
