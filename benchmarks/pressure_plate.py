@@ -62,7 +62,8 @@ def stands(truth: dict[str, Any], /) -> Stands:
     sides = {"lead": lead, "trail": "left" if lead == "right" else "right"}
 
     def at(name: str) -> Array:
-        return np.array(truth["landmarks_m"][name][:2]) * mirror
+        place: Array = np.array(truth["landmarks_m"][name][:2]) * mirror
+        return place
 
     return Stands(
         heels={side: at(f"shoe_heel_{own}") for side, own in sides.items()},
@@ -80,9 +81,7 @@ def look(scene: Scene, reader: Reader, *, rendered: bool) -> Seen:
     sightings = [seen.pictures[view].sighting for view in View]
     club = find_club(options["club"], length=parse_length(options["club_length"], where="club"))
     build = make_student(height=options["height"]).build
-    setting = Setting(
-        body=body_knowledge(build), club=club_knowledge(club), drawn=rendered
-    )
+    setting = Setting(body=body_knowledge(build), club=club_knowledge(club), drawn=rendered)
     alone = fit(setting, sightings, rendered_to_real=not rendered)
     return Seen(scene=scene, setting=setting, sightings=sightings, alone=alone)
 
@@ -98,20 +97,18 @@ def with_plates(seen: Seen, *, plates: int, rendered: bool) -> tuple[list[Fit], 
             aside += 1
             continue
         setting = evolve(seen.setting, plate=means)
-        found.append(
-            refit(setting, seen.sightings, near=seen.alone, rendered_to_real=not rendered)
-        )
+        found.append(refit(setting, seen.sightings, near=seen.alone, rendered_to_real=not rendered))
     return found, aside
 
 
-def _errors(fits: list[Fit], scene: Scene, id_: str) -> Array:
+def _errors(fits: list[Fit], scene: Scene, *, id_: str) -> Array:
     """Error and standard uncertainty of a measure, shape (n, 2)."""
     truth = scene.truth["measures"][id_]["value"]
     given = [evaluate_all(found.figure)[id_] for found in fits]
     return np.array([[m.value - truth, m.sd] for m in given]).reshape(-1, 2)
 
 
-def _line(id_: str, alone: Array, both: Array) -> str:
+def _line(id_: str, *, alone: Array, both: Array) -> str:
     def figures(e: Array) -> str:
         rms, sd = np.sqrt((e**2).mean(0))
         cover = np.mean(np.abs(e[:, 0]) < COVERAGE_FACTOR * e[:, 1])
@@ -137,14 +134,14 @@ def main() -> None:
             seen = look(scene, reader, rendered=options.rendered)
             fits, off = with_plates(seen, plates=options.plates, rendered=options.rendered)
             aside += off
-            alone.append({id_: _errors([seen.alone], scene, id_) for id_ in SHOWN})
-            both.append({id_: _errors(fits, scene, id_) for id_ in SHOWN})
+            alone.append({id_: _errors([seen.alone], scene, id_=id_) for id_ in SHOWN})
+            both.append({id_: _errors(fits, scene, id_=id_) for id_ in SHOWN})
     print(f"{len(scenes)} scenes, {options.plates} plates each, {aside} set aside")
     print(f"{'':18}{'pictures alone':^28}{'with a plate':^28}{'range':>8}")
     print(f"{'measure':18}" + f"{'RMSE':>10}{'our sd':>10}{'cover':>9}" * 2)
     for id_ in SHOWN:
         one, two = (np.vstack([part[id_] for part in group]) for group in (alone, both))
-        print(_line(id_, one, two))
+        print(_line(id_, alone=one, both=two))
 
 
 if __name__ == "__main__":

@@ -22,6 +22,7 @@ from docs.generator import (
     frames,
     measures,
     plan,
+    plate,
     rest,
     standards,
     tables,
@@ -35,7 +36,10 @@ DOCS: Final = Path(__file__).parent
 def pages() -> dict[str, str]:
     """Every generated page by its path under ``docs``."""
     found: dict[str, str] = {}
-    kinds = (measures, standards, commands, files, plan, codes, tables, frames, estimate, rest)
+    kinds = (
+        *(measures, standards, commands, files, plan, plate),
+        *(codes, tables, frames, estimate, rest),
+    )
     for kind in kinds:
         found |= kind.pages()
     return found

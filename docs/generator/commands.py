@@ -31,6 +31,8 @@ MORE: Final = {
     "--standards": "See [standards file](standards-file.md). The default windows otherwise.",
     "--hand": "Taken from the landmark file or the student file, else recognised in the pictures.",
     "--landmarks": "See [landmark file](landmark-file.md).",
+    "--plate": "See [pressure plate file](plate-file.md). It goes into the estimate, unless it "
+    "contradicts the pictures.",
     "--start": "Counted from the clip's first frame. A minute is looked through from there. "
     "`face-on=SECONDS` speaks of one of two videos.",
     "--swing": "As numbered in the report. The last set-up that a swing follows otherwise.",

@@ -14,6 +14,8 @@ from wellset.assess import (
     knowledge,
     markers,
     misfits,
+    plate,
+    plate_terms,
     problem,
     results,
     start,
@@ -99,6 +101,16 @@ def _other_rows() -> list[tuple[str, str, str]]:
             problem.MASS,
             "centre of mass along x and y",
             f"{1000 * mass_x:g} mm and {1000 * mass_y:g} mm",
+        ),
+        (
+            plate_terms.PLATE,
+            "centre of mass over centre of pressure: sway, the club's pull",
+            f"{1000 * plate_terms.MOMENT_SD_M:g} mm and {1000 * plate_terms.CLUB_PULL_SD_M:g} mm",
+        ),
+        (
+            plate_terms.PLATE,
+            "chance below which a plate is left out",
+            f"{100 * plate.DISAGREE:g} %",
         ),
         (problem.START, "each coordinate", f"{start.START_SD_M:g} m"),
         (

@@ -393,6 +393,14 @@ def json_page() -> str:
                         "nothing was corrected"
                     ),
                 ),
+                (
+                    "`plate`",
+                    (
+                        "what a [pressure plate](plate-file.md) said: load and place of each foot, "
+                        "balance of the pictures and of the plate alone, how far `apart_m` they "
+                        "lie, and whether it was `used`; `null` without one"
+                    ),
+                ),
                 ("`versions`", "program, tables and standards that made the numbers"),
             ],
         ),

@@ -9,11 +9,14 @@ import pytest
 from docs.generate import pages
 from docs.generator import codes, commands, measures
 from docs.generator.files import STANDARDS_EXAMPLE, STUDENT_EXAMPLE
+from docs.generator.plate import PLATE_EXAMPLE
 from wellset.cli import EXIT_CODES, build_parser
 from wellset.figure.landmarks import LANDMARKS
+from wellset.figure.views import Hand
 from wellset.measures import MEASURES
 from wellset.services.bag_file import read_bag
 from wellset.services.landmark_file import read_landmarks
+from wellset.services.plate_file import read_recording
 from wellset.services.student_file import make_student
 from wellset.standards import Shot, load_standards
 
@@ -136,6 +139,8 @@ def test_the_files_shown_are_read() -> None:
     assert {"ball_position"} <= {w.measure for w in standards.for_shot("mid iron")}
     assert "chest_shift" not in {w.measure for w in standards.for_shot("mid iron")}
     assert make_student(height=None, file_text=STUDENT_EXAMPLE).build.shoe_length == 0.30
+    plate = read_recording(PLATE_EXAMPLE, where="feet.csv", hand=Hand.RIGHT)
+    assert plate.lead.along[0] == pytest.approx(0.1282)
 
 
 def whole_standards_files() -> list[tuple[str, str]]:

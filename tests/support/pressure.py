@@ -7,8 +7,11 @@ from typing import Final
 
 import numpy as np
 import scipy.optimize
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
+
+from tests.support.truth import load, points
+from wellset.figure.landmarks import INDEX
 
 Array = NDArray[np.float64]
 
@@ -42,6 +45,24 @@ class Stands:
         outward = np.array([-u[1], u[0]]) * (1 if side == "lead" else -1)
         place: Array = self.heels[side] + along * u + across * outward
         return place
+
+
+def scene_stands(scene: str) -> Stands:
+    """Where the golfer of a scene truly stands; left-handers mirrored."""
+    truth, at = load(scene), points(load(scene))
+    mirror = np.array([1.0 if truth["hand"] == "right" else -1.0, 1.0])
+    return Stands(
+        heels={s: at[INDEX[f"{s}_shoe_heel"], :2] for s in ("lead", "trail")},
+        toes={s: at[INDEX[f"{s}_shoe_toe"], :2] for s in ("lead", "trail")},
+        centre=np.array(truth["landmarks_m"]["com_ground"][:2]) * mirror,
+    )
+
+
+def plate_text(scene: str, *, seed: int = 1, shift: tuple[float, float] = (0, 0)) -> str:
+    """A plate's file under the golfer of a scene, moved by so much from where it should be."""
+    golfer = scene_stands(scene)
+    golfer = evolve(golfer, centre=golfer.centre + shift)
+    return read_off(golfer, Plate(), rng=np.random.default_rng(seed))
 
 
 @frozen(kw_only=True)

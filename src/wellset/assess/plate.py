@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from typing import Final
 
 import numpy as np
-import scipy.stats
 from attrs import frozen
 from numpy.typing import NDArray
 
@@ -77,10 +76,10 @@ def plate_says(fit: Fit, means: PlateMeans, /) -> PlateSays:
     squared = float(residual @ np.linalg.solve(both, residual))
     return PlateSays(
         means=means,
-        alone={id_: _alone(id_, fit, means, layout=layout) for id_ in BALANCE},
+        alone={id_: _alone(id_, fit=fit, means=means, layout=layout) for id_ in BALANCE},
         apart_m=residual * term.sd,
         apart_sd_m=np.sqrt(np.diag(both)) * term.sd,
-        chance=float(scipy.stats.chi2.sf(squared, len(residual))),
+        chance=float(np.exp(-squared / 2)),  # two squared normal numbers together
     )
 
 
@@ -93,7 +92,7 @@ def _with_plate(layout: Layout) -> Layout:
     )
 
 
-def _alone(id_: str, fit: Fit, means: PlateMeans, /, *, layout: Layout) -> Measured:
+def _alone(id_: str, /, *, fit: Fit, means: PlateMeans, layout: Layout) -> Measured:
     """A measure with the plate's centre of pressure in the place of the centre of mass."""
     measure, term = MEASURES[id_], balance_term(layout, mass_weights=_NONE, source=MOTION)
     parameters = np.concatenate([fit.parameters, means.values])
@@ -112,6 +111,8 @@ def _alone(id_: str, fit: Fit, means: PlateMeans, /, *, layout: Layout) -> Measu
     }
     of_plate = by_pressure[size:]
     variance[PLATE] = float(of_plate @ means.covariance @ of_plate)
+    sway = float(((gradient[-2:] * term.sd) ** 2).sum())
+    variance[MOTION] = variance.get(MOTION, 0.0) + sway
     return Measured(
         measure=id_,
         unit=measure.unit,

@@ -27,8 +27,8 @@ LEAST_SECONDS: Final = 3.0
 LEAST_RATE: Final = 10.0
 """Readings a second. Nearly all of the sway of quiet standing lies below 1 Hz (Winter 1995,
 Gait & Posture 3:193), and ten a second follow that with ease."""
-LEAST_WORTH: Final = 2.0
-"""Independent readings, fewer than which show a drift and no sway (our judgement)."""
+STRETCH: Final = 6.0
+"""Seconds of the still part that is looked for in an unsteady recording."""
 MOST_A_SECOND: Final = 1.0
 """Independent readings that a second of sway is worth at the most. In a few seconds its slow
 part cannot be told from a mean, whatever the correlations look like (our judgement)."""
@@ -59,7 +59,7 @@ class Restless:
     Parameters
     ----------
     code : str
-        ``too_short``, ``too_slow``, ``foot_off``, ``unsteady`` or ``worth_little``.
+        ``too_short``, ``too_slow``, ``foot_off`` or ``unsteady``.
     why, fix : str
     """
 
@@ -79,7 +79,7 @@ def autocovariances(series: Array, /) -> Array:
 
 
 def worth(series: Array, /) -> float:
-    """How many independent readings a series is worth, at most as many as it has."""
+    """How many independent readings a series is worth: two at least, at most as many as it has."""
     raw = autocovariances(series)
     if raw[0] <= 0.0:
         return float(len(series))
@@ -118,13 +118,6 @@ def quiet_means(recording: PlateRecording, /) -> PlateMeans | Restless:
     off = _deviations(recording, values)
     worths = np.array([worth(series) for series in off])
     worths = np.minimum(worths, MOST_A_SECOND * recording.duration)
-    if worths.min() < LEAST_WORTH:
-        return Restless(
-            code="worth_little",
-            why=f"the readings hang together so closely that {recording.duration:.1f} s of them "
-            f"are worth only {worths.min():.0f} independent ones; {LEAST_WORTH:.0f} are needed.",
-            fix="Record for longer: ten seconds are usually enough.",
-        )
     # s^2 n_eff / (n_eff - 1) / n_eff, and (n_eff - 1) / (n_eff - 3) for being few; a mean of
     # hardly more than one independent reading is as uncertain as that one
     scatter = np.sqrt(off.var(1) / np.maximum(worths - 3.0, 1.0))
@@ -250,9 +243,7 @@ def part(recording: PlateRecording, /, *, start: float, end: float) -> PlateReco
     kept = (recording.time >= start) & (recording.time <= end)
 
     def foot(trace: FootTrace) -> FootTrace:
-        return FootTrace(
-            along=trace.along[kept], across=trace.across[kept], load=trace.load[kept]
-        )
+        return FootTrace(along=trace.along[kept], across=trace.across[kept], load=trace.load[kept])
 
     return PlateRecording(
         time=recording.time[kept],
@@ -266,30 +257,27 @@ def part(recording: PlateRecording, /, *, start: float, end: float) -> PlateReco
 
 def _stillest(recording: PlateRecording) -> str:
     """Which part of an unsteady recording could be used, as advice."""
-    step, length = 0.5, 2 * LEAST_SECONDS
-    starts = np.arange(recording.time[0], recording.time[-1] - length, step)
-    for start in sorted(starts, key=lambda s: _restlessness(part_of(recording, s, length))):
-        candidate = part_of(recording, float(start), length)
+    starts = np.arange(recording.time[0], recording.time[-1] - STRETCH, 0.5)
+    for start in sorted(starts, key=lambda s: _restlessness(_from(recording, s))):
+        candidate = _from(recording, float(start))
         if len(candidate.time) > 2 and _restless(candidate) is None:
             return (
-                f"Keep its still part: the readings from {start:.1f} to {start + length:.1f} s "
+                f"Keep its still part: the readings from {start:.1f} to {start + STRETCH:.1f} s "
                 f"are. Say so in the file with the line `# still: {start:.1f} to "
-                f"{start + length:.1f}`."
+                f"{start + STRETCH:.1f}`."
             )
     return "Record again, with the student standing still at address for about ten seconds."
 
 
-def part_of(recording: PlateRecording, start: float, length: float) -> PlateRecording:
-    """The readings of a stretch of so many seconds."""
-    return part(recording, start=start, end=start + length)
+def _from(recording: PlateRecording, start: float) -> PlateRecording:
+    """The stretch of readings that begins at a moment."""
+    return part(recording, start=start, end=start + STRETCH)
 
 
 def _restlessness(recording: PlateRecording) -> float:
     """How much a stretch moves: standard deviations in units of their limits."""
     if len(recording.time) < 2:
         return np.inf
-    places = [
-        at.std() for f in (recording.lead, recording.trail) for at in (f.along, f.across)
-    ]
+    places = [at.std() for f in (recording.lead, recording.trail) for at in (f.along, f.across)]
     share = (recording.lead.load / recording.total).std()
     return float(max(max(places) / PLACE_SWING_M, share / SHARE_SWING))

@@ -44,14 +44,15 @@ def _shown(result: MeasureResult, units: UnitSystem) -> str:
 def _summary(weighed: Weighed, *, units: UnitSystem) -> str:
     means = weighed.says.means
 
-    def spread(name: str, unit: Unit, factor: float = 1.0) -> str:
+    def spread(name: str, unit: Unit, *, factor: float = 1.0) -> str:
         half = COVERAGE_FACTOR * means.sd_of(name) * factor
         return spread_text(means.value(name) * factor, half, unit=unit, system=units)
 
     return (
-        f"{means.duration:.1f}{SPACE}s of standing still, {means.rate:.0f} readings a second, "
-        f"worth {means.worth:.0f} independent ones. The lead foot carries "
-        f"{spread('lead_share', Unit.PERCENT, 100.0)} of the load. It presses "
+        f"{means.duration:.1f}{SPACE}s of standing still, {means.rate:.0f} readings a second "
+        f"(sway is slow: all of them are worth {means.worth:.0f} independent ones at the least). "
+        "The lead foot carries "
+        f"{spread('lead_share', Unit.PERCENT, factor=100.0)} of the load. It presses "
         f"{spread('lead_along', Unit.METRE)} from the back of its shoe, the trail foot "
         f"{spread('trail_along', Unit.METRE)}."
     )
@@ -72,7 +73,7 @@ def plate_part(weighed: Weighed | None, /) -> PlatePart | None:
     means = says.means
 
     def reading(name: str, *, factor: float = 1.0, unit: Unit = Unit.METRE) -> ReadingPart:
-        return _reading(means.value(name) * factor, means.sd_of(name) * factor, unit)
+        return _reading(means.value(name) * factor, means.sd_of(name) * factor, unit=unit)
 
     lead, trail = (
         PlateFootPart(along=reading(f"{side}_along"), across=reading(f"{side}_across"))
@@ -99,13 +100,13 @@ def plate_part(weighed: Weighed | None, /) -> PlatePart | None:
 def _beside(id_: str, weighed: Weighed) -> BesidePart:
     pictures, plate = weighed.pictures_alone[id_], weighed.says.alone[id_]
     return BesidePart(
-        pictures=_reading(pictures.value, pictures.sd, pictures.unit)
+        pictures=_reading(pictures.value, pictures.sd, unit=pictures.unit)
         if isinstance(pictures, Measured)
         else None,
-        plate=_reading(plate.value, plate.sd, plate.unit),
+        plate=_reading(plate.value, plate.sd, unit=plate.unit),
     )
 
 
-def _reading(value: float, sd: float, unit: Unit) -> ReadingPart:
+def _reading(value: float, sd: float, *, unit: Unit) -> ReadingPart:
     places = _DECIMALS[unit]
     return ReadingPart(value=round(value, places), sd=round(sd, places))

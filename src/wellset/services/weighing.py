@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from wellset.assess import Fit, PlateSays, judge_all, plate_says
 from wellset.figure.notes import Note
@@ -20,10 +20,15 @@ PLATE_MEASURES: Final = ("heel_toe_balance", "lead_share")
 
 @frozen(kw_only=True)
 class PlateText:
-    """A plate file as it was given: its text, and its name for messages."""
+    """A plate file as it was given: its text, and where it lies, for messages."""
 
     text: str
     where: str
+
+    @property
+    def name(self) -> str:
+        """The file's own name, without its folder."""
+        return self.where.replace("\\", "/").rsplit("/", 1)[-1]
 
 
 @frozen(kw_only=True, eq=False)
@@ -88,7 +93,8 @@ def weigh(
     """
     if plate is None:
         return None
-    says = plate_says(solved, read_plate(plate.text, where=plate.where, hand=hand))
+    means = read_plate(plate.text, where=plate.where, hand=hand)
+    says = plate_says(solved, evolve(means, name=plate.name))
     alone = judge_all(solved, sightings)
     return Weighed(
         says=says,
