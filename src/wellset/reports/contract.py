@@ -282,7 +282,7 @@ class AssessmentDocument(_Part):
     versions: VersionsPart
     corrections: CorrectionsPart | None
     """What a coach's corrections changed; null when nothing was corrected."""
-    plate: PlatePart | None = None
+    plate: PlatePart | None
     """What a pressure plate said; null without one."""
 
 
