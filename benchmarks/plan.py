@@ -51,7 +51,7 @@ def lie_error_deg(task: Task, plan: Plan) -> float:
     """Error of the angle between shaft and sole, degree."""
     shaft = plan.figure["grip_end"] - plan.figure["shaft_end"]
     lie = math.acos(shaft[1] / np.linalg.norm(shaft))
-    return abs(math.degrees(lie - (task.club.lie - task.held.toe_up)))
+    return abs(math.degrees(lie) - (math.degrees(task.club.lie) - plan.floor.toe_up_deg))
 
 
 def balanced(plan: Plan) -> bool:
@@ -100,6 +100,7 @@ def main() -> None:
     parser.add_argument("bodies", nargs="?", type=int, default=1000)
     bodies = parser.parse_args().bodies
     named: Counter[str] = Counter()
+    noted: Counter[str] = Counter()
     worst_bone = worst_lie = worst_start = 0.0
     unsettled = unbalanced = conflicted = 0
     seconds, fitting_seconds = [], []
@@ -118,6 +119,7 @@ def main() -> None:
                 unbalanced += not balanced(plan)
                 conflicted += not plan.fits
                 named.update({c.measure for c in plan.conflicts})
+                noted.update(note.code for note in plan.notes)
             if i % 20 == 0:
                 worst_start = max(worst_start, spread_of_starts(tasks[i % len(tasks)]))
         plain = [scipy_seconds(task) for task in bag_tasks(build)[::5]]
@@ -125,6 +127,7 @@ def main() -> None:
     print(f"{bodies} bodies x {len(BAG)} clubs = {count} plans, hinge {HINGE:g}")
     print(f"with a named conflict  {conflicted} ({100 * conflicted / count:.2f} %) {dict(named)}")
     print(f"not settled            {unsettled}")
+    print(f"notes                  {dict(noted)}")
     print(f"out of balance         {unbalanced}")
     print(f"largest bone error     {1e3 * worst_bone:.2g} mm")
     print(f"largest lie error      {worst_lie:.2g} deg")

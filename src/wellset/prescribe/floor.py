@@ -72,7 +72,9 @@ class Floor:
     toe_up_deg: float
 
 
-def floor_of(figure: Figure, scene: Scene, *, club: Club, hand_length: float) -> Floor:
+def floor_of(
+    figure: Figure, scene: Scene, *, club: Club, hand_length: float, toe_up: float
+) -> Floor:
     """The floor numbers of a solved figure.
 
     Parameters
@@ -82,6 +84,8 @@ def floor_of(figure: Figure, scene: Scene, *, club: Club, hand_length: float) ->
     club : Club
     hand_length : float
         Of the student, metre.
+    toe_up : float
+        How far the toe stands off flat, radian.
     """
     state = figure.state
     m = {id_: _value(id_, state) for id_ in MEASURES}
@@ -106,7 +110,7 @@ def floor_of(figure: Figure, scene: Scene, *, club: Club, hand_length: float) ->
         lead_share_percent=m["lead_share"],
         heel_toe_percent=m["heel_toe_balance"],
         grip_down=scene.club.grip_down,
-        toe_up_deg=float(np.degrees(scene.club.toe_up)),
+        toe_up_deg=float(np.degrees(toe_up)),
     )
 
 

@@ -97,10 +97,12 @@ def on_the_ground(
     grip_down : float
         Metre.
     """
+    usual = TOE_UP[club.kind]
     return ClubOnGround(
         length=club.length_m,
         lie=club.lie,
-        toe_up=TOE_UP[club.kind].value if toe_up is None else toe_up,
+        toe_up=usual.value if toe_up is None else toe_up,
+        toe_up_sd=usual.sd if toe_up is None else 0.0,
         head_reach=HEAD_REACH[club.kind].value,
         ball_height=STANDARD_BALL.radius_m + tee_height(club.kind).value,
         grip_down=grip_down,

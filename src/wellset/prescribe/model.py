@@ -197,18 +197,20 @@ def terms(
         ModelTerm(source=HINGES, model=model, robust_scale=SATURATES, sd=HINGE / hinge),
         prior(ORDINARY, size=size, columns=body, mean=ordinary[body], sd=sd[body]),
     ]
-    asked = {"toe_up": model.scene.club.toe_up, "extra_length": 0.0}
-    found.extend(
-        prior(
-            ASKED,
-            size=size,
-            columns=LAYOUT[block],
-            mean=asked[block],
-            sd=FREE_SD[block] if block in free else 1.0,
-            hard=block not in free,
+    club = model.scene.club
+    asked = {"toe_up": (club.toe_up, club.toe_up_sd), "extra_length": (0.0, 0.0)}
+    for block, (mean, left) in asked.items():
+        loose = left + (FREE_SD[block] if block in free else 0.0)
+        found.append(
+            prior(
+                ASKED,
+                size=size,
+                columns=LAYOUT[block],
+                mean=mean,
+                sd=loose or 1.0,
+                hard=not loose,
+            )
         )
-        for block in CLUB_BLOCKS
-    )
     return found
 
 

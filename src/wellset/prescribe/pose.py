@@ -73,6 +73,9 @@ class ClubOnGround:
         Built lie, radian.
     toe_up : float
         How far the toe is asked to stand off flat, radian: the shaft is that much flatter.
+    toe_up_sd : float
+        How freely the body may choose another, radian, one standard deviation; 0: exactly as
+        asked.
     head_reach : float
         From the shaft's end to the ball's middle, toward the ball, metre.
     behind : float
@@ -86,6 +89,7 @@ class ClubOnGround:
     length: float
     lie: float
     toe_up: float = 0.0
+    toe_up_sd: float = 0.0
     head_reach: float
     behind: float = 0.035
     ball_height: float

@@ -38,8 +38,10 @@ TRUNK_POINTS: Final = {
 given for the lead side. Mean over 24 rendered golfers at address; lead and trail averaged."""
 ARMPIT_FROM_SHOULDER: Final = (-0.077, -0.006, -0.081)
 """The same, from the shoulder's centre."""
-SHOULDER_ALONG: Final = 0.785
-"""How far up the trunk the middle of the shoulders is at rest at address, same golfers."""
+SHOULDER_FORWARD: Final = 0.125
+"""How far in front of the line from hips to neck the middle of the shoulders is at rest at
+address, same golfers (spread 0.02). How far up it lies follows from the trunk's length, which
+decides it well; the other way round a hundredth of that length would be half of this."""
 COLLARBONE_FOOT_M: Final = 0.025
 """Half the distance between the two joints where the collarbones meet the breastbone, out to
 about the notch's edge (from memory; anatomy texts give 2 to 3 cm)."""
@@ -119,8 +121,8 @@ def skeleton_of(build: Build, /) -> Skeleton:
     """The skeleton of a build: its best lengths, both sides alike."""
     known = {name: build.length(name).value for name in build.lengths().names}
     spacing = known["shoulder_joint_spacing"] / 2
-    up = SHOULDER_ALONG * known["hip_to_c7"]
-    forward = float(np.sqrt(max(known["trunk"] ** 2 - up**2, (0.05 * up) ** 2)))
+    forward = SHOULDER_FORWARD * known["hip_to_c7"]
+    up = float(np.sqrt(known["trunk"] ** 2 - forward**2))
     # the shoe sticks out as far behind the heel as in front of the toes
     inside = (known["shoe_length"] - known["foot_length"]) / 2
     scalars = {

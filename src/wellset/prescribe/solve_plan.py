@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
+from typing import Final
 
 import numpy as np
+from attrs import evolve
 from numpy.typing import NDArray
 
 from wellset.figure.figure import POINT_COUNT, Figure
@@ -12,13 +15,18 @@ from wellset.figure.notes import Note
 from wellset.measures import MEASURES
 from wellset.prescribe.conflicts import conflicts_of
 from wellset.prescribe.floor import floor_of
+from wellset.prescribe.holding import TOE_UP
 from wellset.prescribe.plan import Plan, Planned
-from wellset.prescribe.pose import place
+from wellset.prescribe.pose import LAYOUT, place
 from wellset.prescribe.search import Found, find
 from wellset.prescribe.task import Task
 from wellset.prescribe.tolerance import tolerances
 
 Array = NDArray[np.float64]
+
+TOE_UP_RANGE: Final = math.radians(4.0)
+"""How far from its kind's usual toe-up a body may take a club that nobody gave one, radian;
+beyond, the club doesn't fit and is said not to (our judgement)."""
 
 
 def solve_plan(task: Task, /, *, near: Array | None = None, start: Array | None = None) -> Plan:
@@ -37,7 +45,20 @@ def solve_plan(task: Task, /, *, near: Array | None = None, start: Array | None 
     EstimationError
         When the numbers break down.
     """
-    return _report(task, find(task.model(), near=near, start=start))
+    return _report(*_settled(task, near=near, start=start))
+
+
+def _settled(task: Task, *, near: Array | None, start: Array | None) -> tuple[Task, Found]:
+    """The task as it was solved: a toe-up left to the body stays within its range."""
+    found = find(task.model(), near=near, start=start)
+    held = task.held
+    chosen = float(found.parameters[LAYOUT["toe_up"].start])
+    most = held.toe_up + np.array([-TOE_UP_RANGE, TOE_UP_RANGE])
+    if not held.toe_up_sd or most[0] <= chosen <= most[1]:
+        return task, found
+    asked = evolve(held, toe_up=float(np.clip(chosen, *most)), toe_up_sd=0.0)
+    firm = evolve(task, held=asked)
+    return firm, find(firm.model(), near=found.parameters)
 
 
 def solve_bag(tasks: Iterable[Task], /) -> Iterator[Plan]:
@@ -76,12 +97,36 @@ def _report(task: Task, found: Found) -> Plan:
         shot=task.shot,
         figure=figure,
         measures=measures,
-        floor=floor_of(figure, task.scene, club=task.club, hand_length=task.hand_length),
+        floor=floor_of(
+            figure,
+            task.scene,
+            club=task.club,
+            hand_length=task.hand_length,
+            toe_up=float(parameters[LAYOUT["toe_up"].start]),
+        ),
         conflicts=conflicts_of(task, found),
         scene=task.scene,
         parameters=parameters,
         converged=found.solution.converged,
-        notes=_notes(found),
+        notes=(*_notes(found), *_lie_notes(task)),
+    )
+
+
+def _lie_notes(task: Task) -> tuple[Note, ...]:
+    """A club whose lie this body only just holds, at the end of the range left to it."""
+    beyond = task.held.toe_up - TOE_UP[task.club.kind].value
+    if task.held.toe_up_sd or abs(abs(beyond) - TOE_UP_RANGE) > 1e-9:
+        return ()
+    degrees = round(math.degrees(abs(beyond)))
+    upright, bent = ("upright", "flatter") if beyond > 0 else ("flat", "more upright")
+    more = "more" if beyond > 0 else "less"
+    return (
+        Note(
+            code=f"club_too_{upright}",
+            message=f"The {task.club.name} is {upright} for this body: its toe stands "
+            f"{math.degrees(task.held.toe_up):.0f}° off flat, {degrees}° {more} than usual.",
+            remedy=f"Have its lie checked: {degrees}° {bent}, or another length, may suit better.",
+        ),
     )
 
 

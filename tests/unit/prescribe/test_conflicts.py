@@ -12,13 +12,16 @@ from wellset.errors import InputError
 from wellset.prescribe import Limits, Plan, solve_plan
 
 
-def fitted(plan_club: str, *, length: float, lie_deg: float, stature: float) -> Plan:
+def fitted(
+    plan_club: str, *, length: float, lie_deg: float, stature: float, toe_up_deg: float | None = None
+) -> Plan:
     club = find_club(plan_club, length=length, lie=math.radians(lie_deg))
-    return solve_plan(task(club, stature=stature))
+    toe_up = None if toe_up_deg is None else math.radians(toe_up_deg)
+    return solve_plan(task(club, stature=stature, toe_up=toe_up))
 
 
 def test_a_club_far_too_upright_is_named_with_the_toe_up_that_mends_it() -> None:
-    plan = fitted("7-iron", length=0.94, lie_deg=71, stature=1.75)
+    plan = fitted("7-iron", length=0.94, lie_deg=71, stature=1.75, toe_up_deg=4.0)
     assert not plan.fits
     named = {conflict.measure for conflict in plan.conflicts}
     assert named & {"shaft_angle", "handle_height"}
@@ -29,6 +32,15 @@ def test_a_club_far_too_upright_is_named_with_the_toe_up_that_mends_it() -> None
     club = find_club("7-iron", length=0.94, lie=math.radians(71))
     held_lower = task(club, stature=1.75, toe_up=math.radians(4.0 + remedies[0].amount + 0.2))
     assert solve_plan(held_lower).fits
+
+
+def test_a_body_that_may_choose_takes_a_bad_lie_to_its_end_and_says_so() -> None:
+    upright = fitted("7-iron", length=0.94, lie_deg=76, stature=1.65)
+    assert upright.floor.toe_up_deg == pytest.approx(8.0, abs=1e-6)  # 4 degrees beyond the usual
+    assert [note.code for note in upright.notes] == ["club_too_upright"]
+    assert "4° flatter" in upright.notes[0].remedy
+    usual = fitted("7-iron", length=0.94, lie_deg=62.5, stature=1.80)
+    assert not usual.notes
 
 
 def test_a_club_far_too_flat_asks_for_a_more_upright_one() -> None:
@@ -55,10 +67,10 @@ def test_the_facts_of_a_conflict_name_the_window_and_the_club() -> None:
 
 
 def test_widening_the_window_that_a_remedy_names_makes_it_fit() -> None:
-    plan = fitted("7-iron", length=1.016, lie_deg=68, stature=1.75)
+    plan = fitted("7-iron", length=1.016, lie_deg=68, stature=1.75, toe_up_deg=4.0)
     remedy = next(r for c in plan.conflicts for r in c.remedies if r.kind == "window" and r.cures)
     club = find_club("7-iron", length=1.016, lie=math.radians(68))
-    one = task(club, stature=1.75)
+    one = task(club, stature=1.75, toe_up=math.radians(4.0))
 
     def widened(by: float) -> bool:
         windows = tuple(

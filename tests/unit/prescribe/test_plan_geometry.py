@@ -9,6 +9,7 @@ from tests.support.plans import BAG, bag_tasks, random_builds, task
 from wellset.body import Sex
 from wellset.measures import MEASURES
 from wellset.prescribe import Ground, Plan, Task, solve_bag, solve_plan
+from wellset.prescribe.solve_plan import TOE_UP_RANGE
 
 BONES = (("hip", "knee", "thigh"), ("knee", "ankle", "shank"),
          ("shoulder", "elbow", "upper_arm"), ("elbow", "wrist", "forearm"))  # fmt: skip
@@ -58,7 +59,7 @@ def test_bones_keep_their_length_to_a_tenth_of_a_millimetre(
         assert back == pytest.approx(task_.skeleton.hip_to_neck, abs=1e-9)
 
 
-def test_the_club_is_soled_at_its_lie_less_the_toe_up_asked(
+def test_the_club_is_soled_at_its_lie_less_the_toe_up_it_says(
     plans: list[tuple[Task, Plan]],
 ) -> None:
     for task_, plan in plans:
@@ -67,8 +68,15 @@ def test_the_club_is_soled_at_its_lie_less_the_toe_up_asked(
         assert plan.figure["shaft_end"][2] == pytest.approx(0, abs=1e-12)
         # the angle between the shaft and the sole's line from heel to toe
         lie = math.acos(shaft[1] / np.linalg.norm(shaft))
-        wanted = task_.club.lie - task_.held.toe_up
-        assert math.degrees(lie) == pytest.approx(math.degrees(wanted), abs=0.01)
+        wanted = math.degrees(task_.club.lie) - plan.floor.toe_up_deg
+        assert math.degrees(lie) == pytest.approx(wanted, abs=0.01)
+        assert abs(math.radians(plan.floor.toe_up_deg) - task_.held.toe_up) <= TOE_UP_RANGE + 1e-9
+
+
+@pytest.mark.parametrize("asked_deg", [0.0, 2.5, 9.0])
+def test_a_toe_up_that_is_asked_for_is_kept_exactly(asked_deg: float) -> None:
+    plan = solve_plan(task("7-iron", toe_up=math.radians(asked_deg)))
+    assert plan.floor.toe_up_deg == pytest.approx(asked_deg, abs=1e-6)
 
 
 def test_hands_are_on_the_grip_one_below_the_other(plans: list[tuple[Task, Plan]]) -> None:
