@@ -147,6 +147,13 @@ def plan_json_page() -> str:
                     ),
                 ),
                 (
+                    "`clubs[].swing_arc`",
+                    (
+                        "a [model](../explanation/swing-arc.md) of what moving the ball, the chest "
+                        "or the pressure does to the strike; null for a putt or on a slope"
+                    ),
+                ),
+                (
                     "`clubs[].conflicts`",
                     (
                         "what can't be kept: `code`, `measure`, `facts` that disagree, `amount` in "

@@ -24,10 +24,12 @@ from wellset.advise.display import quantity, window_text, with_interval
 from wellset.advise.findings import Finding, findings, percent
 from wellset.advise.settled import Settling
 from wellset.advise.settling import settle_all, with_settling
+from wellset.advise.swing_arc import Arc, Moved, Strike, SwingArc, arc_of, swing_arc
 from wellset.advise.words import Drill, MeasureWords, Side, SideWords, all_drills, read_words, words
 
 __all__ = [
     "Advice",
+    "Arc",
     "CameraAdvice",
     "CameraReading",
     "Consequence",
@@ -36,15 +38,19 @@ __all__ = [
     "Judgement",
     "MeasureWords",
     "Move",
+    "Moved",
     "PhoneAdvice",
     "Settling",
     "Side",
     "SideWords",
     "Standing",
+    "Strike",
+    "SwingArc",
     "Verdict",
     "Way",
     "action",
     "all_drills",
+    "arc_of",
     "camera_advice",
     "change_words",
     "consequences",
@@ -58,6 +64,7 @@ __all__ = [
     "quantity",
     "read_words",
     "settle_all",
+    "swing_arc",
     "tail_probabilities",
     "window_text",
     "with_interval",

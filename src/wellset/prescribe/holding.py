@@ -102,7 +102,7 @@ def on_the_ground(
         length=club.length_m,
         lie=club.lie,
         toe_up=usual.value if toe_up is None else toe_up,
-        toe_up_sd=usual.sd if toe_up is None else 0.0,
+        toe_up_sd=(usual.sd or 0.0) if toe_up is None else 0.0,
         head_reach=HEAD_REACH[club.kind].value,
         ball_height=STANDARD_BALL.radius_m + tee_height(club.kind).value,
         grip_down=grip_down,

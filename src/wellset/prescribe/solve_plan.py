@@ -118,14 +118,24 @@ def _lie_notes(task: Task) -> tuple[Note, ...]:
     if task.held.toe_up_sd or abs(abs(beyond) - TOE_UP_RANGE) > 1e-9:
         return ()
     degrees = round(math.degrees(abs(beyond)))
-    upright, bent = ("upright", "flatter") if beyond > 0 else ("flat", "more upright")
-    more = "more" if beyond > 0 else "less"
+    stands = f"its toe stands {math.degrees(task.held.toe_up):.0f}° off flat"
+    if beyond > 0:
+        return (
+            Note(
+                code="club_too_upright",
+                message=f"The {task.club.name} is upright for this body: {stands}, {degrees}° more "
+                "than usual.",
+                remedy=f"Have its lie checked: {degrees}° flatter, or a shorter club, may suit "
+                "better.",
+            ),
+        )
     return (
         Note(
-            code=f"club_too_{upright}",
-            message=f"The {task.club.name} is {upright} for this body: its toe stands "
-            f"{math.degrees(task.held.toe_up):.0f}° off flat, {degrees}° {more} than usual.",
-            remedy=f"Have its lie checked: {degrees}° {bent}, or another length, may suit better.",
+            code="club_too_flat",
+            message=f"The {task.club.name} is flat for this body: {stands}, {degrees}° less than "
+            "usual.",
+            remedy=f"Have its lie checked: {degrees}° more upright, or a longer club, may suit "
+            "better.",
         ),
     )
 

@@ -85,6 +85,38 @@ class ConflictPart(_Part):
     remedies: tuple[RemedyPart, ...]
 
 
+class StrikePart(_Part):
+    """How the head meets the ball, by the model."""
+
+    low_point_m: float
+    """Past the ball, toward the target."""
+    attack_deg: float
+    """Above level; negative: coming down."""
+    path_deg: float
+    """Outward, away from the golfer: from inside the line."""
+    height_m: float
+    """Of the head above the lowest level of the arc when nothing was changed."""
+
+
+class ArcMove(_Part):
+    """One change of the set-up and the strike with it alone."""
+
+    what: Literal["ball", "chest", "pressure"]
+    amount: float
+    """Toward the target: metre, for ``pressure`` percent of the weight."""
+    strike: StrikePart
+
+
+class ArcPart(_Part):
+    """What a small change does to the strike: a model, not a measurement."""
+
+    is_model: Literal[True] = True
+    radius_m: float
+    plane_deg: float
+    strike: StrikePart
+    moves: tuple[ArcMove, ...]
+
+
 class NotePart(_Part):
     """Doubtful but usable."""
 
@@ -106,6 +138,7 @@ class ClubPlan(_Part):
     measures: dict[str, PlannedMeasure]
     windows: dict[str, WindowPart]
     floor: FloorPart
+    swing_arc: ArcPart | None
     conflicts: tuple[ConflictPart, ...]
     points: dict[str, tuple[float, float, float]]
     notes: tuple[NotePart, ...]

@@ -5,14 +5,21 @@ from __future__ import annotations
 import json
 from typing import Final, Literal
 
+from wellset.advise import Strike, SwingArc
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.notes import Note
 from wellset.measures import Unit
 from wellset.prescribe import Conflict, Floor, Plan
 from wellset.reports import plan_contract as c
+from wellset.reports.arc_words import arc_of_plan
 from wellset.services.plan_bag import BagPlan
 from wellset.units import degrees
 
+_MOVES: Final[dict[str, Literal["ball", "chest", "pressure"]]] = {
+    "ball": "ball",
+    "chest": "chest",
+    "pressure": "pressure",
+}
 _KINDS: Final[dict[str, Literal["toe_up", "length", "window"]]] = {
     "toe_up": "toe_up",
     "length": "length",
@@ -84,6 +91,7 @@ def _club(plan: Plan) -> c.ClubPlan:
             if one.window is not None
         },
         floor=_floor(plan.floor),
+        swing_arc=_arc(arc_of_plan(plan)),
         conflicts=tuple(map(_conflict, plan.conflicts)),
         points={
             name: (round(float(x), 5), round(float(y), 5), round(float(z), 5))
@@ -117,6 +125,33 @@ def _floor(floor: Floor) -> c.FloorPart:
         heel_toe_percent=round(floor.heel_toe_percent, 1),
         grip_down_m=round(floor.grip_down, 4),
         toe_up_deg=round(floor.toe_up_deg, 1),
+    )
+
+
+def _arc(arc: SwingArc | None) -> c.ArcPart | None:
+    if arc is None:
+        return None
+    return c.ArcPart(
+        radius_m=round(arc.arc.radius, 3),
+        plane_deg=round(degrees(arc.arc.slope), 1),
+        strike=_strike(arc.strike),
+        moves=tuple(
+            c.ArcMove(
+                what=_MOVES[move.what],
+                amount=round(move.amount * (100 if move.what == "pressure" else 1), 4),
+                strike=_strike(move.strike),
+            )
+            for move in arc.moved
+        ),
+    )
+
+
+def _strike(strike: Strike) -> c.StrikePart:
+    return c.StrikePart(
+        low_point_m=round(strike.low_point, 4),
+        attack_deg=round(degrees(strike.attack), 2),
+        path_deg=round(degrees(strike.path), 2),
+        height_m=round(strike.height, 4),
     )
 
 

@@ -11,6 +11,7 @@ from markupsafe import Markup
 from wellset.figure.views import Hand
 from wellset.measures import MEASURES
 from wellset.prescribe import Break, Conflict, Plan, Planned, ladder_breaks
+from wellset.reports.arc_words import ArcTable, arc_of_plan, arc_table
 from wellset.reports.cautions import PLAN_CAUTIONS
 from wellset.reports.figure_svg import Side, figure_svg
 from wellset.reports.ladder_svg import ladder_svg
@@ -65,6 +66,8 @@ class ClubPlan:
     measures : tuple of MeasureLine
     conflicts : tuple of ConflictWords
     drawings : tuple of (title, drawing)
+    arc : ArcTable or None
+        What a small change does to the strike.
     notes : tuple of str
     """
 
@@ -75,6 +78,7 @@ class ClubPlan:
     measures: tuple[MeasureLine, ...]
     conflicts: tuple[ConflictWords, ...]
     drawings: tuple[tuple[str, Markup], ...]
+    arc: ArcTable | None
     notes: tuple[str, ...]
 
 
@@ -191,8 +195,14 @@ def _club(plan: Plan, *, hand: Hand, units: UnitSystem) -> ClubPlan:
             )
             for side, title in _SIDES
         ),
+        arc=_arc(plan, units),
         notes=tuple(f"{note.message} {note.remedy}" for note in plan.notes),
     )
+
+
+def _arc(plan: Plan, units: UnitSystem) -> ArcTable | None:
+    arc = arc_of_plan(plan)
+    return None if arc is None else arc_table(arc, units=units)
 
 
 def _measure(each: Planned, units: UnitSystem) -> MeasureLine:

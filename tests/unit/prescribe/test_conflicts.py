@@ -13,7 +13,12 @@ from wellset.prescribe import Limits, Plan, solve_plan
 
 
 def fitted(
-    plan_club: str, *, length: float, lie_deg: float, stature: float, toe_up_deg: float | None = None
+    plan_club: str,
+    *,
+    length: float,
+    lie_deg: float,
+    stature: float,
+    toe_up_deg: float | None = None,
 ) -> Plan:
     club = find_club(plan_club, length=length, lie=math.radians(lie_deg))
     toe_up = None if toe_up_deg is None else math.radians(toe_up_deg)
