@@ -91,4 +91,4 @@ def quantity(value: float, unit: Unit, *, units: UnitSystem) -> str:
     """A value of a measure, in the coach's unit."""
     if unit is Unit.METRE:
         return length(value, units)
-    return f"{value:.0f}{'°' if unit is Unit.DEGREE else ' %'}"
+    return f"{round(value)}{'°' if unit is Unit.DEGREE else ' %'}"
