@@ -75,6 +75,20 @@ def write_lesson(desk: Desk, lesson_id: str, *, version: int, written: Written) 
         )
 
 
+def move_lesson(desk: Desk, lesson_id: str, *, version: int, starts_at: str) -> Lesson:
+    """Give a lesson another moment, unless it was changed meanwhile.
+
+    Raises
+    ------
+    MissingError, ConflictError, InputError
+    """
+    with desk.book.writing() as pages:
+        lesson = pages.lesson(lesson_id)
+        return pages.save_lesson(
+            evolve(lesson, version=version, starts_at=starts_at, changed_at=desk.now())
+        )
+
+
 def remove_setup(desk: Desk, setup_id: str, /) -> str:
     """Remove a set-up for good, its pictures too; the lesson it was in.
 

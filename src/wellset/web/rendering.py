@@ -60,6 +60,7 @@ def render(
     session = site.sessions.who(request)
     names.update(
         path=request.url.path,
+        local=site.local,
         signed_in=session is not None,
         token=site.sessions.token(session) if session is not None else "",
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import tzinfo
 from typing import Annotated, Protocol
 
 from attrs import field, frozen
@@ -10,6 +11,7 @@ from fastapi import Depends, Request
 
 from wellset.services.lesson_work import Desk
 from wellset.services.moving import Bench
+from wellset.web.local_time import LocalTime
 from wellset.web.security.passwords import Passwords
 from wellset.web.security.sessions import Sessions
 from wellset.web.security.throttle import Throttle
@@ -34,11 +36,14 @@ class Options:
         Where the book lies, to show to the coach.
     most_upload : int
         Bytes of one picture or clip.
+    zone : tzinfo or None
+        Of the coach's clock; that of the machine where it is ``None``.
     """
 
     lan: bool = False
     place: str = ""
     most_upload: int = 600_000_000
+    zone: tzinfo | None = None
 
 
 @frozen(kw_only=True, eq=False)
@@ -70,6 +75,11 @@ class Site:
     def now(self) -> Callable[[], str]:
         """The clock, as text."""
         return self.desk.now
+
+    @property
+    def local(self) -> LocalTime:
+        """The coach's own days and times."""
+        return LocalTime(zone=self.options.zone)
 
 
 def site_of(request: Request) -> Site:

@@ -15,6 +15,7 @@ from wellset.measures import MEASURES
 from wellset.services.lesson_book import (
     Written,
     begin_lesson,
+    move_lesson,
     remove_lesson,
     write_lesson,
 )
@@ -40,11 +41,14 @@ class NewLesson:
         What was searched for.
     students : tuple of StudentCard
     total : int
+    zone : str
+        What the clock's zone is called.
     """
 
     text: str
     students: tuple[StudentCard, ...]
     total: int
+    zone: str
 
 
 @frozen(kw_only=True)
@@ -67,6 +71,12 @@ class LessonPage:
     last_homework : tuple of Homework
         What was given last time, to ask about.
     empty_homework : int
+    ahead : bool
+        Whether it is still to come.
+    now : str
+        This moment.
+    zone : str
+        What the clock's zone is called.
     views : tuple of View
     """
 
@@ -80,6 +90,9 @@ class LessonPage:
     states: Options
     titles: dict[str, str]
     last_homework: tuple[Homework, ...]
+    ahead: bool
+    now: str
+    zone: str
     empty_homework: int = EMPTY_HOMEWORK
     views: tuple[View, ...] = tuple(View)
 
@@ -89,25 +102,60 @@ def new(request: Request, site: SiteNow, text: str = "") -> Response:
     """Choose the student of a new lesson."""
     with site.desk.book.reading() as pages:
         found = pages.find_students(text[:120], limit=30)
-    shown = NewLesson(text=text[:120], students=found.items, total=found.total)
+    shown = NewLesson(
+        text=text[:120],
+        students=found.items,
+        total=found.total,
+        zone=site.local.name(site.now()),
+    )
     return render(request, "pages/lesson-new.html", shown=shown)
 
 
 @router.post("/lessons")
 def begin(site: SiteNow, form: SentForm) -> Response:
-    """Begin a lesson."""
+    """Begin a lesson, or plan one for a day and time."""
+    planned = typed_moment(site, form)
     lesson = begin_lesson(
         site.desk,
         student_id=form.text("student"),
-        starts_at=form.text("starts_at"),
+        starts_at=planned,
         focus=form.text("focus"),
     )
-    return RedirectResponse(f"/lessons/{lesson.id}", status_code=303)
+    goal = f"/lessons/{lesson.id}"
+    if planned > site.now():
+        goal = f"/students/{lesson.student}#coming"
+    return RedirectResponse(goal, status_code=303)
+
+
+@router.post("/lessons/{lesson_id}/move")
+def move(site: SiteNow, lesson_id: str, form: SentForm) -> Response:
+    """Give a lesson another day and time."""
+    moved = typed_moment(site, form)
+    if not moved:
+        raise InputError(
+            "The lesson cannot be moved", why="no day was given.", fix="Give its new day and time."
+        )
+    move_lesson(site.desk, lesson_id, version=form.number("version"), starts_at=moved)
+    return RedirectResponse(f"/lessons/{lesson_id}", status_code=303)
+
+
+def typed_moment(site: Site, form: Form, /) -> str:
+    """The stored moment of a day and time typed here; empty where neither was.
+
+    Raises
+    ------
+    InputError
+    """
+    day, at = form.text("day"), form.text("time")
+    if not day and not at:
+        return ""
+    return site.local.moment(day, at)
 
 
 @router.get("/lessons/{lesson_id}")
 def lesson(request: Request, site: SiteNow, lesson_id: str) -> Response:
     """One lesson."""
+    now = site.now()
     with site.desk.book.reading() as pages:
         found = pages.lesson(lesson_id)
         setups = pages.setups_of(lesson_id)
@@ -127,6 +175,9 @@ def lesson(request: Request, site: SiteNow, lesson_id: str) -> Response:
             states=tuple((state.value, state.value) for state in HomeworkState),
             titles={name: measure.title for name, measure in MEASURES.items()},
             last_homework=before[0].homework if before else (),
+            ahead=found.starts_at > now,
+            now=now,
+            zone=site.local.name(found.starts_at),
         )
     return render(request, "pages/lesson.html", shown=shown)
 

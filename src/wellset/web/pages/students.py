@@ -66,17 +66,25 @@ class StudentPage:
     student : StudentCard
     facts : tuple of (str, str)
         Name and value, as typed.
+    coming : tuple of Lesson
+        Planned ones, the next first.
     lessons : tuple of Lesson
-        Newest first.
+        Begun ones, newest first.
     lessons_total : int
+        All that were begun.
     bag : Bag
+    now, zone : str
+        This moment, and what the clock's zone is called.
     """
 
     student: StudentCard
     facts: tuple[tuple[str, str], ...]
+    coming: tuple[Lesson, ...]
     lessons: tuple[Lesson, ...]
     lessons_total: int
     bag: Bag
+    now: str
+    zone: str
 
 
 @frozen(kw_only=True)
@@ -169,17 +177,21 @@ def add(request: Request, site: SiteNow, form: SentForm) -> Response:
 @router.get("/students/{student_id}")
 def student(request: Request, site: SiteNow, student_id: str, page: int = 1) -> Response:
     """One student."""
-    page = max(1, min(page, 100_000))
+    page, now = max(1, min(page, 100_000)), site.now()
     with site.desk.book.reading() as pages:
         card = pages.student(student_id)
         lessons = pages.lessons_of(student_id, limit=20, offset=20 * (page - 1))
         bag = pages.bag(student_id)
+    coming = tuple(each for each in lessons.items if each.starts_at > now)[::-1]
     shown = StudentPage(
         student=card,
         facts=_facts(card),
-        lessons=lessons.items,
-        lessons_total=lessons.total,
+        coming=coming,
+        lessons=tuple(each for each in lessons.items if each.starts_at <= now),
+        lessons_total=lessons.total - len(coming),
         bag=bag,
+        now=now,
+        zone=site.local.name(now),
     )
     return render(request, "pages/student.html", shown=shown)
 

@@ -1,15 +1,5 @@
 // Small comforts on every page; each page works without them.
 
-/** Show moments in the reader's own time zone. */
-for (const each of document.querySelectorAll("time[data-time]")) {
-  const when = new Date(each.dateTime);
-  each.textContent = when.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
-}
-for (const each of document.querySelectorAll("time[data-day]")) {
-  const when = new Date(each.dateTime);
-  each.textContent = when.toLocaleDateString([], { day: "numeric", month: "short", year: "numeric" });
-}
-
 /** Ask before something is removed for good. */
 for (const form of document.querySelectorAll("form[data-ask]")) {
   form.addEventListener("submit", (event) => {
