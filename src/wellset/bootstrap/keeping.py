@@ -65,7 +65,7 @@ def exported(place: Place, file: str, *, student: str) -> str:
         except MissingError:
             card = student_called(pages, student)
     everything = everything_of(desk, card.id)
-    _write(Path(file), handover(everything, media=desk.media))
+    write_pieces(Path(file), handover(everything, media=desk.media))
     count = len(everything.lessons)
     return f"{file}: everything of {card.name}, {count} lesson{'' if count == 1 else 's'}."
 
@@ -77,7 +77,7 @@ def _counted(counted: Counted) -> str:
     )
 
 
-def _write(goal: Path, pieces: Iterator[bytes]) -> None:
+def write_pieces(goal: Path, pieces: Iterator[bytes]) -> None:
     """Write a long file whole or not at all."""
     if not goal.name:
         raise InputError("This is no file", why="it has no name.", fix="Name a file.")

@@ -20,6 +20,7 @@ from wellset.web.pages import (
     entrance,
     handover,
     lessons,
+    measures,
     plan,
     points,
     progress,
@@ -47,6 +48,7 @@ BOOK_PAGES = (
     standards,
     sharing,
     handover,
+    measures,
     settings,
 )
 """Pages for signed-in devices only."""
