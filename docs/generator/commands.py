@@ -61,6 +61,9 @@ MORE: Final = {
     "otherwise.",
     "--database": "SQLite in the data folder otherwise. PostgreSQL needs the extra "
     "`wellset[postgresql]`.",
+    "--of": "Everybody otherwise. By id a name that two students share can be told apart.",
+    "--from": "`assessment.json` of a run. The lesson book is then not opened.",
+    "--names": "Left out otherwise: a table travels further than one thinks.",
     "--port": "Another one when this one is taken.",
     "--lan": "They sign in with the coach's password. Without it only this machine may come in.",
     "--workers": "Each takes about 400 MB.",
