@@ -161,8 +161,7 @@ def rows_of_document(text: str, /, *, where: str, names: bool = False) -> Iterat
     found = validate(_Assessment, data, where=where, what="The assessment")
     name = where.replace("\\", "/").rsplit("/", 1)[-1]
     return (
-        evolve(row, source=name, name=found.student.name if names else None)
-        for row in _rows(found)
+        evolve(row, source=name, name=found.student.name if names else None) for row in _rows(found)
     )
 
 

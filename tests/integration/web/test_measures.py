@@ -59,7 +59,7 @@ def test_an_unknown_student_is_told(coach: TestClient) -> None:
     assert coach.get("/measures?kind=xls").status_code == 422
 
 
-def test_a_stranger_gets_no_numbers(stranger: TestClient, desk: Desk) -> None:
+def test_a_stranger_gets_no_numbers(stranger: TestClient) -> None:
     answer = stranger.get("/measures", follow_redirects=False)
     assert answer.status_code == 303
     assert "measure" not in answer.text
@@ -92,9 +92,7 @@ def test_the_whole_book_is_written_student_by_student(
     assert "nobody in the lesson book" in capsys.readouterr().err
 
 
-def test_files_of_runs_become_one_table(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_files_of_runs_become_one_table(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     sources = []
     for name in ("a", "b"):
         path = tmp_path / f"{name}.json"

@@ -22,14 +22,16 @@ class TableKind(StrEnum):
 
 
 @router.get("/measures")
-def of_everybody(site: SiteNow, kind: TableKind = TableKind.CSV, names: bool = False) -> Response:
+def of_everybody(
+    site: SiteNow, *, kind: TableKind = TableKind.CSV, names: bool = False
+) -> Response:
     """The measures of every student."""
     return _table(site, kind, student=None, names=names)
 
 
 @router.get("/students/{student_id}/measures")
 def of_student(
-    site: SiteNow, student_id: str, kind: TableKind = TableKind.CSV, names: bool = False
+    site: SiteNow, *, student_id: str, kind: TableKind = TableKind.CSV, names: bool = False
 ) -> Response:
     """The measures of one student."""
     with site.desk.book.reading() as pages:
