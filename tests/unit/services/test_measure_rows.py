@@ -44,6 +44,7 @@ def test_a_row_holds_the_number_its_range_its_window_and_its_verdict() -> None:
         if isinstance(result, Measured):
             assert row.value == pytest.approx(result.value, rel=1e-2, abs=1e-3)
             assert row.standard_uncertainty == pytest.approx(result.sd, rel=1e-2)
+            assert row.value is not None
             assert row.low95 is not None
             assert row.high95 is not None
             assert row.low95 < row.value < row.high95
