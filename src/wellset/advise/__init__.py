@@ -25,6 +25,7 @@ from wellset.advise.findings import Finding, findings, percent
 from wellset.advise.settled import Settling
 from wellset.advise.settling import settle_all, with_settling
 from wellset.advise.swing_arc import Arc, Moved, Strike, SwingArc, arc_of, swing_arc
+from wellset.advise.take_home import TakeHome, WayHome, take_home
 from wellset.advise.words import Drill, MeasureWords, Side, SideWords, all_drills, read_words, words
 
 __all__ = [
@@ -46,8 +47,10 @@ __all__ = [
     "Standing",
     "Strike",
     "SwingArc",
+    "TakeHome",
     "Verdict",
     "Way",
+    "WayHome",
     "action",
     "all_drills",
     "arc_of",
@@ -66,6 +69,7 @@ __all__ = [
     "settle_all",
     "swing_arc",
     "tail_probabilities",
+    "take_home",
     "window_text",
     "with_interval",
     "with_settling",

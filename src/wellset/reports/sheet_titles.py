@@ -1,0 +1,58 @@
+"""The standing words of a lesson sheet: paper and page use the same."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Final
+
+from wellset.reports.lesson_sheet_model import LessonSheet, Task
+
+TITLES: Final[Mapping[str, object]] = MappingProxyType(
+    {
+        "kind": "Lesson sheet",
+        "note-title": "From your coach",
+        "first-title": "Change this first",
+        "why-title": "Why this first?",
+        "feel-title": "How it should feel",
+        "check-title": "Check it by yourself, with a club and a stick",
+        "good-title": "Good already: keep it",
+        "practise-title": "Practise at home",
+        "care-title": "Take care:",
+        "cautions-title": "Stay safe",
+        "no-tasks": "Nothing new this time. Set up ten times a day just as you did in the lesson.",
+        "footer": "Made from your pictures. This is no medical advice.",
+        "page-words": ("Page 1 of 2. Turn over for practice.", "Page 2 of 2"),
+    }
+)
+
+
+def greeting(sheet: LessonSheet, /) -> str:
+    """The line the sheet opens with; a name in any script is kept apart from the words."""
+    return f"For \u2068{sheet.name}\u2069" if sheet.name else "For you"
+
+
+def facts_of(task: Task, /) -> tuple[tuple[str, str], ...]:
+    """What is said under a task's steps, as pairs of title and words."""
+    pairs = (
+        ("It worked when:", task.works),
+        ("How often:", task.dose),
+        ("Until:", task.due),
+    )
+    return tuple((title, words) for title, words in pairs if words)
+
+
+Card = tuple[str, str, tuple[str, ...], str]
+"""Title, first sentence, points, last sentence."""
+
+
+def cards(sheet: LessonSheet, /) -> tuple[Card, ...]:
+    """Later, filming, next lesson."""
+    later = tuple(f"{words[0].upper()}{words[1:]}" for words in sheet.later)
+    leave = "One thing at a time. These can wait:" if later else "Nothing else has to change now."
+    soon = f"{sheet.next_lesson}." if sheet.next_lesson else "Your coach will tell you when."
+    return (
+        ("Leave for now", leave, later, sheet.open_checks),
+        ("Film again", sheet.film.when, sheet.film.how, " ".join(sheet.film.last_time)),
+        ("Next lesson", soon, (), "Bring this sheet, your club and your stick."),
+    )
