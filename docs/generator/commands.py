@@ -42,6 +42,12 @@ MORE: Final = {
     "--sheet-aimed": "Its direction is then taken to be the target's to 1.5°; where a picture "
     "shows it more than 20° off, it isn't believed. Without this option its direction is free.",
     "--paper": "ISO A4 or US Letter; the marker on it is the same.",
+    "--for": "Two pages in plain words, or everything that was measured.",
+    "--plan": "As `plan --json` writes it. Worked out now otherwise.",
+    "--name": "That of the assessment otherwise.",
+    "--day": "Without it the sheet has no date.",
+    "--next": "Without it the sheet says that the coach will tell.",
+    "--note": "Stands at the top of the sheet; the first 420 letters of it.",
     "--bag": "See [bag file](bag-file.md). Fourteen usual clubs without it.",
     "--slope": "`uphill`, `downhill`, `ball above feet` or `ball below feet` with degrees. One "
     "along the target line and one across it may be given. [What it "
@@ -70,6 +76,15 @@ MORE: Final = {
 }
 
 OF_ONE: Final = {
+    "report --from": "`assessment.json`, or the folder that `assess --out` wrote. Nothing is "
+    "looked for in pictures again; they are only shown.",
+    "report --club": "Needed unless `--from` is given.",
+    "report --face-on": "With `--from` the picture to show, otherwise the picture to assess.",
+    "report --down-the-line": "With `--from` the picture to show, otherwise the picture to assess.",
+    "report --out": "`lesson-sheet.pdf` or `coach-sheet.pdf` otherwise. A name that ends in "
+    "`.html` makes a page.",
+    "report --units": "The student's unit of length.",
+    "report --paper": "The sheet has two pages on either.",
     "sheet --out": "Its folder is made when it doesn't exist; a file of that name is replaced.",
 }
 """Options that mean something else in one command."""

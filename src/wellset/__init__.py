@@ -12,11 +12,11 @@ from types import ModuleType
 from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
-__all__ = ["__version__", "assess", "prescribe"]
+__all__ = ["__version__", "assess", "prescribe", "report"]
 
 if TYPE_CHECKING:
     # what type checkers see; loaded late below
-    from wellset.api import assess, prescribe  # noqa: TC004
+    from wellset.api import assess, prescribe, report  # noqa: TC004
     from wellset.services.assessment import Assessment
     from wellset.services.plan_bag import BagPlan
 
@@ -51,6 +51,13 @@ class _FrontDoor(ModuleType):
     @prescribe.setter
     def prescribe(self, _room: ModuleType) -> None:
         """The room of that name; the function stays."""
+
+    @property
+    def report(self) -> Callable[..., bytes]:
+        """See :func:`wellset.api.report`."""
+        from wellset.api import report
+
+        return report
 
 
 sys.modules[__name__].__class__ = _FrontDoor

@@ -175,3 +175,62 @@ def prescribe(
         wind=wind,
         standards=standards,
     )
+
+
+def report(
+    assessment: Assessment | str | Path,
+    /,
+    *,
+    reader: str = "student",
+    paper: str = "a4",
+    units: str = "cm",
+    name: str = "",
+    day: str = "",
+    next_day: str = "",
+    note: str = "",
+    plan: str | Path | None = None,
+) -> bytes:
+    """Make a sheet to take home, as the bytes of a PDF.
+
+    Parameters
+    ----------
+    assessment : Assessment or path
+        From :func:`assess`, or the folder or ``assessment.json`` of one that was written.
+    reader : "student" or "coach"
+        Two pages in plain words, or everything that was measured.
+    paper : "a4" or "letter"
+    units : "cm" or "in"
+    name : str
+        The student's; that of the assessment otherwise.
+    day, next_day : str
+        Of this lesson and the next: ``"2026-11-25"``.
+    note : str
+        Your words to the student.
+    plan : path, optional
+        A plan with this club; worked out now otherwise.
+
+    Returns
+    -------
+    bytes
+
+    Raises
+    ------
+    WellsetError
+        Saying what is wrong, where, and how to mend it.
+    """
+    # The typesetter is loaded only where a sheet is made.
+    from wellset.bootstrap import report as made
+    from wellset.reports.lesson_sheet import LessonFacts
+
+    wanted = made.Wanted(
+        reader=reader,
+        paper=paper,
+        units=units,
+        facts=LessonFacts(name=name, day=day, next_day=next_day, note=note),
+    )
+    source = (
+        made.source_of(assessment, plan=plan, standards=bootstrap.standards_of(None))
+        if isinstance(assessment, Assessment)
+        else made.kept_source(assessment, given={}, plan=plan)
+    )
+    return made.sheet_bytes(source, wanted)

@@ -242,6 +242,7 @@ def test_the_parser_has_the_commands_that_the_pages_name() -> None:
         "export",
         "measures",
         "plan",
+        "report",
     ]
 
 

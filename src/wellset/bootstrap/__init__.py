@@ -106,7 +106,8 @@ def _club(name: str, *, length: str | None, lie: str | float | None) -> Club:
     )
 
 
-def _standards(path: str | Path | None) -> Standards:
+def standards_of(path: str | Path | None) -> Standards:
+    """A coach's own standards, or the default ones."""
     if path is None:
         return default_standards()
     return load_standards(_text(str(path), what="standards"), where=str(path))
@@ -156,7 +157,7 @@ def assess_request(
         pictures=paths,
         student=_student(student, height=height),
         club=_club(club, length=club_length, lie=club_lie),
-        standards=_standards(standards),
+        standards=standards_of(standards),
         shot=shot,
         hand=chosen,
         landmarks=_landmarks(landmarks, hand=chosen),

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 from wellset.cli.talk import add_common, command, progress, show
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from wellset.cli.talk import Commands
     from wellset.services.assessment import Assessment
 
@@ -30,9 +32,18 @@ def _add_demo(commands: Commands) -> None:
 
 def _add_assess(commands: Commands) -> None:
     assess = command(commands, "assess", help_="assess a student from pictures or videos")
+    add_sources(assess, club_needed=True)
+    add_common(assess)
+    assess.set_defaults(run=_run)
+
+
+def add_sources(assess: argparse.ArgumentParser, *, club_needed: bool) -> None:
+    """Add the options that say what to assess."""
     assess.add_argument("--face-on", metavar="FILE", help="picture or video in front of the chest")
     assess.add_argument("--down-the-line", metavar="FILE", help="the same, looking at the target")
-    assess.add_argument("--club", required=True, help='a club ("7-iron") or kind ("mid iron")')
+    assess.add_argument(
+        "--club", required=club_needed, help='a club ("7-iron") or kind ("mid iron")'
+    )
     assess.add_argument(
         "--height", metavar="LENGTH", help='barefoot, such as "178 cm", "5 ft 10 in"'
     )
@@ -68,8 +79,6 @@ def _add_assess(commands: Commands) -> None:
         ("--swing", "N", "in a video: set-up number N (face-on=N for one of two videos)"),
     ):
         assess.add_argument(option, metavar=name, action="append", default=[], help=words)
-    add_common(assess)
-    assess.set_defaults(run=_run)
 
 
 def _run(options: argparse.Namespace) -> int:
@@ -79,27 +88,36 @@ def _run(options: argparse.Namespace) -> int:
     if options.command == "demo":
         assessment = bootstrap.assess_demo(progress=telling)
     else:
-        assessment = bootstrap.assess_request(
-            face_on=options.face_on,
-            down_the_line=options.down_the_line,
-            club=options.club,
-            height=options.height,
-            club_length=options.club_length,
-            club_lie=options.club_lie,
-            shot=options.shot,
-            student=options.student,
-            standards=options.standards,
-            hand=options.hand,
-            landmarks=options.landmarks,
-            ignore_ground=options.ignore_ground,
-            sheet_aimed=options.sheet_aimed,
-            phone_level=options.phone_level,
-            plate=options.plate,
-            start=options.start,
-            swing=options.swing,
-            progress=telling,
-        )
+        assessment = assess_as_asked(options, progress=telling)
     return _deliver(assessment, options)
+
+
+def assess_as_asked(
+    options: argparse.Namespace, *, progress: Callable[[str, float], None]
+) -> Assessment:
+    """Assess what the options of :func:`add_sources` say."""
+    from wellset import bootstrap
+
+    return bootstrap.assess_request(
+        face_on=options.face_on,
+        down_the_line=options.down_the_line,
+        club=options.club,
+        height=options.height,
+        club_length=options.club_length,
+        club_lie=options.club_lie,
+        shot=options.shot,
+        student=options.student,
+        standards=options.standards,
+        hand=options.hand,
+        landmarks=options.landmarks,
+        ignore_ground=options.ignore_ground,
+        sheet_aimed=options.sheet_aimed,
+        phone_level=options.phone_level,
+        plate=options.plate,
+        start=options.start,
+        swing=options.swing,
+        progress=progress,
+    )
 
 
 def _deliver(assessment: Assessment, options: argparse.Namespace) -> int:

@@ -32,6 +32,9 @@ from wellset.units import UnitSystem
 MOST_NOTE: Final = 420
 MOST_WORDS: Final = 300
 """Letters of a coach's note, and of each piece of homework, that two pages have room for."""
+TOLD: Final = "“How to stand”"
+"""How a check begins that looks up a number of the plan."""
+OWN_WORDS: Final = "From your coach"
 EXPLAINED: Final = "Lead means the side nearer the target. Trail means the other side."
 CAUTIONS: Final = (
     "Stop if anything hurts. See a doctor or a physiotherapist before you go on.",
@@ -126,7 +129,11 @@ def lesson_sheet(
         explained=EXPLAINED,
         pictures=shown,
         key=_key(shown),
-        change=_change(document, first, amount=amount, units=units) if first else None,
+        change=(
+            _change(document, first, amount=amount, planned=plan is not None, units=units)
+            if first
+            else None
+        ),
         calm_title="" if first else _calm(document)[0],
         calm="" if first else _calm(document)[1],
         good=tuple(take_home()[name].good for name in good[:MOST_GOOD]),
@@ -177,7 +184,12 @@ def _amount(document: AssessmentDocument, first: AdvicePart) -> float:
 
 
 def _change(
-    document: AssessmentDocument, first: AdvicePart, *, amount: float, units: UnitSystem
+    document: AssessmentDocument,
+    first: AdvicePart,
+    *,
+    amount: float,
+    planned: bool,
+    units: UnitSystem,
 ) -> FirstChange:
     words, finding = take_home()[first.measure], _finding(document, first.measure)
     way = words.way(amount)
@@ -187,7 +199,7 @@ def _change(
         amount=_how_far(document, first.measure, amount=amount, units=units),
         why=_why(first),
         feel=way.feel,
-        check=words.check,
+        check=words.check if planned else _without_plan(words.check),
     )
 
 
@@ -203,6 +215,14 @@ def _how_far(
     )
     who = words.moves[0].upper() + words.moves[1:]
     return f"{who}: about {by_hand(metres)} ({tape(metres, units=units)}) {words.way(amount).way}."
+
+
+def _without_plan(check: str) -> str:
+    """A check where no list says how to stand."""
+    kept = [each for each in check.split(". ") if not each.startswith(TOLD)]
+    if len(kept) == len(check.split(". ")):
+        return check
+    return f"{'. '.join(kept).rstrip('.')}. Your coach tells you how it should be."
 
 
 def _why(first: AdvicePart) -> str:
@@ -261,7 +281,7 @@ def _calm(document: AssessmentDocument) -> tuple[str, str]:
             "Your pictures can't tell yet",
             (
                 "They do not show enough to say what is right and what is not. That is no fault of "
-                "yours. Take them again as it says on page 2."
+                "yours. Take them again as it says under “Film again”."
             ),
         )
     return (
@@ -329,7 +349,7 @@ def _tasks(first: AdvicePart | None, homework: Sequence[Homework]) -> tuple[tupl
 def _task(given: Homework) -> Task:
     words = clipped(given.words, most=MOST_WORDS)
     if given.drill is None:
-        return Task(title=words, dose=given.dose, due=_due(given.due))
+        return Task(title=OWN_WORDS, purpose=words, dose=given.dose, due=_due(given.due))
     return Task(
         title=given.drill.title,
         purpose=words,

@@ -105,7 +105,8 @@ class Stand:
 
     Parameters
     ----------
-    title : str
+    title, club : str
+        The title ends with the club.
     lines : tuple of StandLine
     explained : str
         What the words mean.
@@ -114,6 +115,7 @@ class Stand:
     """
 
     title: str
+    club: str
     lines: tuple[StandLine, ...]
     explained: str
     doubt: str

@@ -122,6 +122,7 @@ def _task(task: Task) -> dict[str, object]:
 def _stand(stand: Stand) -> dict[str, object]:
     return {
         "title": stand.title,
+        "club": stand.club,
         "heads": ["What", "By hand", "On a tape"],
         "lines": [
             {"what": each.what, "hand": each.by_hand, "tape": each.tape} for each in stand.lines

@@ -22,7 +22,7 @@ from wellset.reports.plan_contract import ClubPlan
 Array = NDArray[np.float64]
 
 _VIEW_BOX: Final = re.compile(r'viewBox="([-\d.]+) ([-\d.]+) ([-\d.]+) ([-\d.]+)"')
-TITLES: Final = ("You in the picture", "Your plan")
+TITLES: Final = ("You now", "Your plan")
 _SEEN: Final = {Side.FRONT: "from the front", Side.BEHIND: "from behind, looking at the target"}
 
 

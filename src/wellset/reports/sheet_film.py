@@ -65,7 +65,7 @@ def film_again(
 def _when(on: str, next_day: str) -> str:
     """A week from now, or with the coach when the next lesson is that near."""
     if on and next_day and next_day <= day_after(on, _WAIT_FOR_LESSON_DAYS):
-        return "You need not film by yourself. We do it in the next lesson."
+        return "We film again in your next lesson. To film by yourself before that:"
     if on:
         return f"After a week of practice: on {day_words(day_after(on, PRACTICE_DAYS))}."
     return "After a week of practice."

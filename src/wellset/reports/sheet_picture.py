@@ -258,7 +258,10 @@ def _body(picture: SheetPicture) -> str:
     club = limb(["grip_end", "shaft_end", "club_head"], 0.008).replace(BODY, INK)
     if "nose" in seen and "lead_ear" in seen:
         x, y = (seen["nose"] + seen["lead_ear"]) / 2
-        parts.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{0.068 * tall:.1f}" fill="{BODY}"/>')
+        parts.append(
+            f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{0.068 * tall:.1f}" fill="{MOSS}" '
+            f'stroke="{LINEN}" stroke-width="{0.008 * tall:.1f}"/>'
+        )
     if "ball" in seen:
         x, y = seen["ball"]
         club += (

@@ -34,6 +34,7 @@ def stand_of(plan: ClubPlan, /, *, units: UnitSystem) -> Stand:
     floor = plan.floor
     return Stand(
         title=f"How to stand with your {plan.club}",
+        club=plan.club,
         lines=(
             StandLine(
                 what="Between your shoes",

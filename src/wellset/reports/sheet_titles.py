@@ -8,6 +8,7 @@ from typing import Final
 
 from wellset.reports.lesson_sheet_model import LessonSheet, Task
 
+PAGE_WORDS: Final = ("Page 1 of 2. Turn over for practice.", "Page 2 of 2")
 TITLES: Final[Mapping[str, object]] = MappingProxyType(
     {
         "kind": "Lesson sheet",
@@ -22,14 +23,14 @@ TITLES: Final[Mapping[str, object]] = MappingProxyType(
         "cautions-title": "Stay safe",
         "no-tasks": "Nothing new this time. Set up ten times a day just as you did in the lesson.",
         "footer": "Made from your pictures. This is no medical advice.",
-        "page-words": ("Page 1 of 2. Turn over for practice.", "Page 2 of 2"),
+        "page-words": PAGE_WORDS,
     }
 )
 
 
 def greeting(sheet: LessonSheet, /) -> str:
-    """The line the sheet opens with; a name in any script is kept apart from the words."""
-    return f"For \u2068{sheet.name}\u2069" if sheet.name else "For you"
+    """The line the sheet opens with."""
+    return f"For {sheet.name}" if sheet.name else "For you"
 
 
 def facts_of(task: Task, /) -> tuple[tuple[str, str], ...]:
