@@ -133,6 +133,8 @@ class ClubPlan(_Part):
     kind: str
     club_length_m: float
     club_lie_deg: float
+    club_head_m: float
+    """Heel to toe, the yardstick of gaps."""
     shot: str
     converged: bool
     measures: dict[str, PlannedMeasure]
@@ -144,12 +146,25 @@ class ClubPlan(_Part):
     notes: tuple[NotePart, ...]
 
 
+class BreakPart(_Part):
+    """Two neighbouring clubs between which a measure goes the wrong way."""
+
+    measure: str
+    longer: str
+    shorter: str
+    amount: float
+    message: str
+
+
 class StudentPart(_Part):
     """Whose plan it is."""
 
     name: str
     stature_m: float
     sex: str
+    shoe_length_m: float
+    shoe_breadth_m: float
+    """Along x, level with the ankle."""
     limits: dict[str, float]
 
 
@@ -177,6 +192,7 @@ class PlanDocument(_Part):
     student: StudentPart
     place: PlacePart
     clubs: tuple[ClubPlan, ...]
+    breaks: tuple[BreakPart, ...]
     notes: tuple[NotePart, ...]
     versions: VersionsPart
 

@@ -9,7 +9,7 @@ from wellset.advise import Strike, SwingArc
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.notes import Note
 from wellset.measures import Unit
-from wellset.prescribe import Conflict, Floor, Plan
+from wellset.prescribe import Conflict, Floor, Plan, ladder_breaks
 from wellset.reports import plan_contract as c
 from wellset.reports.arc_words import arc_of_plan
 from wellset.services.plan_bag import BagPlan
@@ -38,6 +38,8 @@ def plan_document(bag: BagPlan, /) -> c.PlanDocument:
             name=student.name,
             stature_m=round(student.build.stature, 4),
             sex=student.build.sex.words,
+            shoe_length_m=round(bag.plans[0].scene.skeleton.shoe_length, 4),
+            shoe_breadth_m=round(float(bag.plans[0].scene.skeleton.scalars[0]), 4),
             limits=dict(student.limits.at_most),
         ),
         place=c.PlacePart(
@@ -46,6 +48,16 @@ def plan_document(bag: BagPlan, /) -> c.PlanDocument:
             wind=bag.wind.value,
         ),
         clubs=tuple(map(_club, bag.plans)),
+        breaks=tuple(
+            c.BreakPart(
+                measure=each.measure,
+                longer=each.longer,
+                shorter=each.shorter,
+                amount=round(each.amount, 4),
+                message=each.message,
+            )
+            for each in (ladder_breaks(bag.plans) if len(bag.plans) > 1 else ())
+        ),
         notes=tuple(map(_note, bag.notes)),
         versions=c.VersionsPart(
             program=bag.versions.program,
@@ -68,6 +80,7 @@ def _club(plan: Plan) -> c.ClubPlan:
         kind=plan.club.kind.value,
         club_length_m=round(plan.club.length_m, 4),
         club_lie_deg=round(degrees(plan.club.lie), 2),
+        club_head_m=round(plan.club.head_length_m, 4),
         shot=plan.shot,
         converged=plan.converged,
         measures={
