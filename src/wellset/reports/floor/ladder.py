@@ -27,8 +27,8 @@ from wellset.reports.floor.stance import Shoe, Stance
 
 SAME_MM: Final = 5.0
 """Places that agree so well share a mark: nobody stands more exactly."""
-_LINE_MM: Final = 7.5
-_SIZE_MM: Final = 6.0
+_LINE_MM: Final = 9.0
+_SIZE_MM: Final = 7.5
 _LONGEST: Final = 24
 _CAP: Final = Pen(width=0.5)
 _TICK: Final = Pen(width=1.0)
@@ -93,15 +93,15 @@ def _edge(stances: Sequence[Stance]) -> Iterator[Mark]:
     first = stances[0]
     far = min(float(s.ball[1]) for s in stances)
     t, edge = first.target, first.lead.edge_x
-    yield Path(points=np.array([[edge, first.lead.ankle_y], [edge, far - 45]]), pen=DASHED,
+    yield Path(points=np.array([[edge, first.lead.ankle_y], [edge, far - 34]]), pen=DASHED,
                shows="line of the lead heel's inner edge")  # fmt: skip
-    yield Words(text="line of the lead heel’s inner edge", size=5, anchor="middle", upright=True,
+    yield Words(text="line of the lead heel’s inner edge", size=6, anchor="middle", upright=True,
                 at=[edge + (-2.5 if t < 0 else 6.0), far / 2 + float(first.lead.toe[1]) / 2],
                 bold=False, colour=SOFT)  # fmt: skip
-    y = far - 45
+    y = far - 34
     yield Path(points=arrow([edge - t * 60, y], [edge + t * 60, y]), pen=TARGET,
                shows="arrow to the target")  # fmt: skip
-    yield Words(text="to the target", at=[edge, y - 5], size=7, anchor="middle")
+    yield Words(text="to the target", at=[edge, y - 5], size=8, anchor="middle")
 
 
 def _lead(group: Sequence[Stance], *, alone: bool) -> Iterator[Mark]:

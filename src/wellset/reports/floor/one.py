@@ -14,6 +14,7 @@ from wellset.reports.floor.marks import (
     DASHED,
     HEAD,
     LEAD,
+    LETTER_BREADTH,
     OUTLINE,
     ROOM,
     SOFT,
@@ -90,7 +91,7 @@ def _toes(stance: Stance) -> Iterator[Mark]:
     yield from toe_stick(a - BEYOND_MM * along, b + BEYOND_MM * along)
     x = (float(stance.trail.toe[0]) + float(stance.ball[0])) / 2
     yield Words(
-        text="stick along the toes", at=[x, min(a[1], b[1]) - STICK_MM - 3], size=5, anchor="middle",
+        text="stick along the toes", at=[x, min(a[1], b[1]) - STICK_MM - 4], size=6, anchor="middle",
         bold=False, colour=SOFT, needed=False,
     )  # fmt: skip
 
@@ -105,9 +106,9 @@ def _ball(stance: Stance) -> Iterator[Mark]:
     for tip in ([8.0, 0.0], [0.0, 8.0]):
         yield Path(points=np.array([stance.ball - tip, stance.ball + tip]), pen=TARGET)
     low = max(BALL_RADIUS_MM, stance.room_back if stance.room_along >= 1 else 0) + 4
-    yield Words(text="to the target", at=[t * (_POINT_MM - 2), -low], size=6,
+    yield Words(text="to the target", at=[t * _POINT_MM, -low], size=8,
                 anchor="end" if t > 0 else "start")  # fmt: skip
-    yield Words(text=stance.club, at=[-t * 4, low + 10], size=9, anchor="end" if t > 0 else "start")
+    yield Words(text=stance.club, at=[-t * 5, low + 11], size=13, anchor="end" if t > 0 else "start")
 
 
 def _ball_line(stance: Stance, units: UnitSystem) -> Iterator[Mark]:
@@ -119,16 +120,16 @@ def _ball_line(stance: Stance, units: UnitSystem) -> Iterator[Mark]:
         y = toes - k * length
         if y > 40:
             yield Path(points=np.array([[-9, y], [9, y]]), pen=THIN)
-            yield Words(text=counted(k, "shoe").replace(".0", ""), at=[t * 12, y + 2], size=5,
+            yield Words(text=counted(k, "shoe").replace(".0", ""), at=[t * 12, y + 2], size=6,
                         anchor="start" if t > 0 else "end", bold=False)  # fmt: skip
     middle = toes / 2 + 6
     shoes = counted(stance.ball_to_toes / length, "shoe")
-    right, left = 8.5, -3.5
+    right, left = 10.0, -3.5
     yield Words(text=f"{on_tape(stance.ball_to_toes, units)} to the toes = {shoes}",
-                at=[right if t < 0 else left, middle], size=6, anchor="middle",
+                at=[right if t < 0 else left, middle], size=8, anchor="middle",
                 upright=True)  # fmt: skip
     yield Words(text="stick from the ball to you", at=[left if t < 0 else right - 1, middle],
-                size=5, anchor="middle", upright=True, bold=False, colour=SOFT)  # fmt: skip
+                size=6, anchor="middle", upright=True, bold=False, colour=SOFT)  # fmt: skip
 
 
 def _inside(stance: Stance, units: UnitSystem) -> Iterator[Mark]:
@@ -142,9 +143,10 @@ def _inside(stance: Stance, units: UnitSystem) -> Iterator[Mark]:
     for x in (0.0, edge):
         yield Path(points=np.array([[x - 2, y + 2], [x + 2, y - 2]]), pen=TOE_LINE)
     side = "inside" if stance.ball_inside >= 0 else "outside"
+    size = _fitting("outside the lead heel", t * float(stance.ball[0] - stance.trail.edge_x) - 8)
     for line, text in enumerate((f"ball {on_tape(abs(stance.ball_inside), units)}",
                                  f"{side} the lead heel")):  # fmt: skip
-        yield Words(text=text, at=[-t * 4, y - 1 + 7.5 * line], size=6, needed=False,
+        yield Words(text=text, at=[-t * 5, y - 2 + 1.2 * size * line], size=size, needed=False,
                     anchor="end" if t > 0 else "start")  # fmt: skip
 
 
@@ -160,7 +162,13 @@ def _gap(stance: Stance, units: UnitSystem) -> Iterator[Mark]:
         if abs(x1 - x0) > 14:
             yield Words(text=str(k + 1), at=[(x0 + x1) / 2, y + 2.2], size=6, anchor="middle",
                         bold=False, colour=SOFT, needed=False)  # fmt: skip
-    heads = counted(gap / head, "head")
-    for line, text in enumerate((f"gap {on_tape(gap, units)}", f"= {heads} of the {stance.club}")):
-        yield Words(text=text, at=[begin - t * gap / 2, bottom + 8 + 7.5 * line], size=6,
+    texts = (f"gap {on_tape(gap, units)}", f"= {counted(gap / head, 'head')} of the {stance.club}")
+    size = _fitting(texts[1], gap - 4)
+    for line, text in enumerate(texts):
+        yield Words(text=text, at=[begin - t * gap / 2, bottom + 1.2 * size * (line + 1)], size=size,
                     anchor="middle", needed=False)  # fmt: skip
+
+
+def _fitting(text: str, room: float) -> float:
+    """Size of letters with which a text fits its room, between what is readable and plain."""
+    return float(np.clip(room / (LETTER_BREADTH * len(text)), 4.0, 8.0))

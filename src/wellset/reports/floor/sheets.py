@@ -1,0 +1,214 @@
+"""The floor plan as a PDF: how to use it, then the ground, sheet by sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from attrs import evolve, frozen
+
+from wellset.errors import InputError
+from wellset.reports.floor import words as w
+from wellset.reports.floor.ladder import whole_bag
+from wellset.reports.floor.listing import Listing, listing, rooms
+from wellset.reports.floor.marks import Drawn, Mark, Path, Pen, part_svg
+from wellset.reports.floor.one import one_club
+from wellset.reports.floor.stance import Stance, stances_of
+from wellset.reports.floor.tiles import BAND_MM, MARGIN_MM, OVERLAP_MM, Tile, Tiling, cut
+from wellset.reports.plan_contract import PlanDocument
+from wellset.reports.sheet import Paper
+from wellset.reports.typesetting import typeset
+from wellset.units import UnitSystem, format_length
+
+RULER_MM: Final = 100.0
+_MAP_LINE_MM: Final = 5.0
+"""How bold lines are on the ground, where the small map shows them."""
+
+
+@frozen(kw_only=True, eq=False)
+class FloorPlan:
+    """What is printed, before it is set.
+
+    Parameters
+    ----------
+    document : PlanDocument
+    stances : tuple of Stance
+        One for a club, several for a ladder.
+    marks : tuple of Mark
+        The drawing, millimetre.
+    tiling : Tiling
+    listing : Listing
+        The same without paper.
+    units : UnitSystem
+    """
+
+    document: PlanDocument
+    stances: tuple[Stance, ...]
+    marks: tuple[Mark, ...]
+    tiling: Tiling
+    listing: Listing
+    units: UnitSystem
+
+    @property
+    def what(self) -> str:
+        """Club, or how many of them."""
+        if len(self.stances) == 1:
+            return self.stances[0].club
+        return f"{len(self.stances)} clubs"
+
+
+def floor_plan(
+    document: PlanDocument,
+    /,
+    *,
+    paper: Paper,
+    club: str | None = None,
+    units: UnitSystem = UnitSystem.CENTIMETRES,
+) -> FloorPlan:
+    """The floor plan of one club of a plan, or the ladder of them all.
+
+    Parameters
+    ----------
+    document : PlanDocument
+    paper : Paper
+    club : str or None
+        Its name in the plan; all clubs without.
+    units : UnitSystem
+
+    Raises
+    ------
+    InputError
+        When the plan has no such club.
+    """
+    stances = stances_of(document)
+    if club is not None:
+        stances = tuple(stance for stance in stances if stance.club == club)
+    if not stances:
+        names = ", ".join(each.club for each in document.clubs)
+        raise InputError(
+            "This club is not in the plan", why=f"it has {names}.", fix="Name one of them."
+        )
+    marks = one_club(stances[0], units=units) if len(stances) == 1 else whole_bag(stances)
+    return FloorPlan(
+        document=document,
+        stances=stances,
+        marks=marks,
+        tiling=cut(Drawn.of(marks), paper=paper),
+        listing=listing(stances, units=units),
+        units=units,
+    )
+
+
+def floor_pdf(plan: FloorPlan, /) -> bytes:
+    """The plan as a tagged PDF (PDF/UA-1), the same bytes each time."""
+    drawn = Drawn.of((*plan.marks, *plan.tiling.joins()))
+    parts = {
+        tile.name: drawn.within(plan.tiling.low(tile), plan.tiling.high(tile))
+        for tile in plan.tiling.tiles
+    }
+    files = {
+        f"{tile.name}.svg": part_svg(
+            parts[tile.name], low=plan.tiling.low(tile), high=plan.tiling.high(tile)
+        ).encode()
+        for tile in plan.tiling.tiles
+    }
+    files["map.svg"] = _map(plan).encode()
+    return typeset("floor.typ", given=_given(plan, parts), files=files)
+
+
+def _map(plan: FloorPlan) -> str:
+    """The whole ground in a few bold lines."""
+    tiling = plan.tiling
+    low = tiling.origin
+    high = low + tiling.step * [tiling.columns, tiling.rows] + OVERLAP_MM
+    bold = [
+        evolve(mark, pen=Pen(colour=mark.pen.colour, width=_MAP_LINE_MM, fill=mark.pen.fill))
+        for mark in plan.marks
+        if isinstance(mark, Path) and mark.shows
+    ]
+    return part_svg(bold, low=low, high=high)
+
+
+def _given(plan: FloorPlan, parts: dict[str, list[Mark]]) -> dict[str, object]:
+    tiling, document = plan.tiling, plan.document
+    one = len(plan.stances) == 1
+    student = document.student
+    who = student.name or "A student"
+    facts = [
+        f"{format_length(student.stature_m, system=plan.units)} tall",
+        f"{document.hand}-handed",
+        f"shoes {format_length(student.shoe_length_m, system=plan.units)}",
+        *_place(document),
+    ]
+    misfits = [club for club in document.clubs if club.conflicts and club.club in _clubs(plan)]
+    return {
+        "title": w.TITLE,
+        "who": who,
+        "what": plan.what,
+        "facts": facts,
+        "paper": {"width": tiling.paper.width_mm, "height": tiling.paper.height_mm},
+        "sheet": {
+            "width": tiling.width_mm,
+            "height": tiling.height_mm,
+            "margin": MARGIN_MM,
+            "band": BAND_MM,
+            "overlap": OVERLAP_MM,
+            "step": tiling.step.tolist(),
+        },
+        "grid": {"rows": tiling.rows, "columns": tiling.columns},
+        "ruler": RULER_MM,
+        "target": plan.stances[0].target,
+        "print": w.PRINT_ONE if len(tiling.tiles) == 1 else w.PRINT,
+        "marks": w.MARKS_ONE if one else w.MARKS_BAG,
+        "rooms": rooms(plan.stances[0], plan.units) if one else (),
+        "cautions": w.CAUTIONS,
+        "misfits": [f"{club.club}: {club.conflicts[0].message}" for club in misfits],
+        "notes": [note.message for note in document.notes],
+        "listing": {
+            "before": plan.listing.before,
+            "heads": plan.listing.table.heads,
+            "rows": plan.listing.table.rows,
+            "after": plan.listing.after,
+        },
+        "sheets": [_sheet(plan, tile, parts[tile.name]) for tile in tiling.tiles],
+        "made": f"Wellset {document.versions.program}, standards {document.versions.standards}",
+    }
+
+
+def _clubs(plan: FloorPlan) -> set[str]:
+    return {stance.club for stance in plan.stances}
+
+
+def _place(document: PlanDocument) -> list[str]:
+    place, words = document.place, []
+    if place.uphill_deg:
+        words.append(f"{'uphill' if place.uphill_deg > 0 else 'downhill'} {abs(place.uphill_deg):.0f}°")
+    if place.ball_above_feet_deg:
+        side = "above" if place.ball_above_feet_deg > 0 else "below"
+        words.append(f"ball {side} the feet {abs(place.ball_above_feet_deg):.0f}°")
+    return words
+
+
+def _sheet(plan: FloorPlan, tile: Tile, marks: Sequence[Mark]) -> dict[str, object]:
+    tiles = set(plan.tiling.tiles)
+
+    def beside(row: int, column: int) -> str:
+        other = Tile(row=tile.row + row, column=tile.column + column)
+        return other.name if other in tiles else ""
+
+    low, high = plan.tiling.low(tile), plan.tiling.high(tile)
+    shown = [
+        mark.shows
+        for mark in marks
+        if mark.shows and bool(((mark.reach >= low) & (mark.reach <= high)).all(axis=1).any())
+    ]
+    return {
+        "name": tile.name,
+        "row": tile.row,
+        "column": tile.column,
+        "left": beside(0, -1),
+        "right": beside(0, 1),
+        "above": beside(-1, 0),
+        "below": beside(1, 0),
+        "shows": ", ".join(dict.fromkeys(shown)) or "writing only",
+    }
