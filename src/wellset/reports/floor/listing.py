@@ -81,18 +81,20 @@ def _one(stance: Stance, *, units: UnitSystem) -> Listing:
     return Listing(
         before=(
             "Push a tee in where the ball lies. Lay one stick through it, pointing at the target.",
-            f"Lay the other stick from that tee straight toward you, square to the first: {SQUARE}.",
+            f"Lay the other stick from that tee straight back to you, square to the first: {SQUARE}.",
             f"Back along it, {toes} from the tee ({shoes} of yours): the line of the toes is here.",
-            "Push a tee in at the tip and at the end of each shoe. Measure both ways from the ball:",
+            "Push a tee in at the tip and the end of each shoe. Measure both ways from the ball:",
         ),
         table=Table(
             heads=("Tee", "Along the target line", "Back toward you"),
             rows=rows,
         ),
         after=(
-            f"Check the gap between the heels: {on_tape(stance.gap, units)}, {heads} of the "
-            f"{stance.club} laid side by side.",
-            f"Check the ball: {_inside(stance, units)} the inner edge of the lead shoe at its heel.",
+            (
+                f"Check the gap between the heels: {on_tape(stance.gap, units)}, {heads} of the "
+                f"{stance.club} laid side by side."
+            ),
+            f"Check the ball: {_inside(stance, units)} the lead heel’s inner edge.",
         ),
     )
 
@@ -117,22 +119,25 @@ def _bag(stances: Sequence[Stance], *, units: UnitSystem) -> Listing:
     return Listing(
         before=(
             "Lay one stick along the toes, pointing at the target.",
-            f"Put the lead toe to it, the foot turned out {flare}. It stays there for every club. "
-            "Push a tee in at the inner edge of the lead heel.",
-            f"Lay the other stick from that tee over the first one, square to it: {SQUARE}. Balls "
-            "are measured from both sticks.",
+            (f"Put the lead toe to it, the foot turned out {flare}. It stays there for every club. "
+            "Push a tee in at the inner edge of the lead heel."),
+            (f"Lay the other stick from that tee over the first one, square to it: {SQUARE}. Balls "
+            "are measured from both sticks."),
         ),
         table=Table(
             heads=(
-                "Club", "Gap", "in heads", "Toe to toe", "Ball inside", "room", "Ball to toes",
-                "room", "in shoes",
+                "Club", "Gap", "In heads", "Toe to toe", "Ball in", "Room", "To toes", "Room",
+                "In shoes",
             ),
             rows=rows,
         ),
         after=(
-            "Gap: between the heels, and in heads of that club laid side by side. Toe to toe: along "
-            "the stick. Ball inside: from the tee’s stick, away from the target. Ball to toes: from "
-            "the stick along the toes. Room: how far it may be off.",
+            (
+                "Gap: between the heels, and in heads of that club laid side by side. Toe to toe: "
+                "along the stick. Ball in: from the tee’s stick, away from the target. To toes: "
+                "from the ball to the stick along the toes, and in shoe lengths. Room: how far it "
+                "may be off."
+            ),
         ),
     )  # fmt: skip
 

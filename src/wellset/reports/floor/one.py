@@ -70,8 +70,8 @@ def shoe_marks(stance: Stance, foot: Foot, /, *, note: str = "") -> Iterator[Mar
     yield Words(text=foot, at=middle, size=size, anchor="middle", needed=False)
     words = note or f"{abs(shoe.flare_deg):.0f}° {'out' if shoe.flare_deg >= 0 else 'in'}"
     yield Words(
-        text=words, at=middle + [0, 0.75 * size], size=0.55 * size, anchor="middle", bold=False,
-        needed=False,
+        text=words, at=(middle[0], middle[1] + 0.75 * size), size=0.55 * size, anchor="middle",
+        bold=False, needed=False,
     )  # fmt: skip
 
 
@@ -91,14 +91,16 @@ def _toes(stance: Stance) -> Iterator[Mark]:
     yield from toe_stick(a - BEYOND_MM * along, b + BEYOND_MM * along)
     x = (float(stance.trail.toe[0]) + float(stance.ball[0])) / 2
     yield Words(
-        text="stick along the toes", at=[x, min(a[1], b[1]) - STICK_MM - 4], size=6, anchor="middle",
-        bold=False, colour=SOFT, needed=False,
+        text="stick along the toes", at=[x, min(a[1], b[1]) - STICK_MM - 4], size=6,
+        anchor="middle", bold=False, colour=SOFT, needed=False,
     )  # fmt: skip
 
 
 def _ball(stance: Stance) -> Iterator[Mark]:
     t = stance.target
-    yield Path(points=arrow([-t * _TAIL_MM, 0], [t * _POINT_MM, 0]), pen=TARGET, shows="target line")
+    yield Path(
+        points=arrow([-t * _TAIL_MM, 0], [t * _POINT_MM, 0]), pen=TARGET, shows="target line"
+    )
     if stance.room_along >= 1 and stance.room_back >= 1:
         corner = np.array([stance.room_along, stance.room_back])
         yield Path(points=box(-corner, corner), pen=ROOM, closed=True, shows="room for the ball")
@@ -108,7 +110,9 @@ def _ball(stance: Stance) -> Iterator[Mark]:
     low = max(BALL_RADIUS_MM, stance.room_back if stance.room_along >= 1 else 0) + 4
     yield Words(text="to the target", at=[t * _POINT_MM, -low], size=8,
                 anchor="end" if t > 0 else "start")  # fmt: skip
-    yield Words(text=stance.club, at=[-t * 5, low + 11], size=13, anchor="end" if t > 0 else "start")
+    yield Words(
+        text=stance.club, at=[-t * 5, low + 11], size=13, anchor="end" if t > 0 else "start"
+    )
 
 
 def _ball_line(stance: Stance, units: UnitSystem) -> Iterator[Mark]:
@@ -158,14 +162,15 @@ def _gap(stance: Stance, units: UnitSystem) -> Iterator[Mark]:
     for k in range(int(np.ceil(gap / head - 0.02))):
         x0, x1 = begin - t * k * head, begin - t * min((k + 1) * head, gap)
         yield Path(points=box([min(x0, x1), top], [max(x0, x1), bottom]), pen=HEAD, closed=True,
-                   shows="club heads between the shoes" if k == 0 else "")  # fmt: skip
+                   shows="club heads between the shoes")  # fmt: skip
         if abs(x1 - x0) > 14:
             yield Words(text=str(k + 1), at=[(x0 + x1) / 2, y + 2.2], size=6, anchor="middle",
                         bold=False, colour=SOFT, needed=False)  # fmt: skip
     texts = (f"gap {on_tape(gap, units)}", f"= {counted(gap / head, 'head')} of the {stance.club}")
     size = _fitting(texts[1], gap - 4)
     for line, text in enumerate(texts):
-        yield Words(text=text, at=[begin - t * gap / 2, bottom + 1.2 * size * (line + 1)], size=size,
+        at = [begin - t * gap / 2, bottom + 1.2 * size * (line + 1)]
+        yield Words(text=text, at=at, size=size,
                     anchor="middle", needed=False)  # fmt: skip
 
 

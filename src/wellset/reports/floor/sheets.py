@@ -5,15 +5,25 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
+import numpy as np
 from attrs import evolve, frozen
 
 from wellset.errors import InputError
 from wellset.reports.floor import words as w
 from wellset.reports.floor.ladder import whole_bag
 from wellset.reports.floor.listing import Listing, listing, rooms
-from wellset.reports.floor.marks import Drawn, Mark, Path, Pen, part_svg
+from wellset.reports.floor.marks import (
+    Drawn,
+    Mark,
+    Path,
+    Pen,
+    Words,
+    bounds,
+    circle,
+    part_svg,
+)
 from wellset.reports.floor.one import one_club
-from wellset.reports.floor.stance import Stance, stances_of
+from wellset.reports.floor.stance import Shoe, Stance, stances_of
 from wellset.reports.floor.tiles import BAND_MM, MARGIN_MM, OVERLAP_MM, Tile, Tiling, cut
 from wellset.reports.plan_contract import PlanDocument
 from wellset.reports.sheet import Paper
@@ -113,20 +123,46 @@ def floor_pdf(plan: FloorPlan, /) -> bytes:
         for tile in plan.tiling.tiles
     }
     files["map.svg"] = _map(plan).encode()
+    if len(plan.stances) == 1:
+        files["tees.svg"] = _tees(plan).encode()
     return typeset("floor.typ", given=_given(plan, parts), files=files)
 
 
-def _map(plan: FloorPlan) -> str:
-    """The whole ground in a few bold lines."""
-    tiling = plan.tiling
-    low = tiling.origin
-    high = low + tiling.step * [tiling.columns, tiling.rows] + OVERLAP_MM
-    bold = [
+def _bold(plan: FloorPlan) -> list[Mark]:
+    """The main lines, as bold as a small drawing needs them."""
+    return [
         evolve(mark, pen=Pen(colour=mark.pen.colour, width=_MAP_LINE_MM, fill=mark.pen.fill))
         for mark in plan.marks
         if isinstance(mark, Path) and mark.shows
     ]
-    return part_svg(bold, low=low, high=high)
+
+
+def _map(plan: FloorPlan) -> str:
+    """The whole ground under the grid of sheets."""
+    tiling = plan.tiling
+    high = tiling.origin + tiling.step * [tiling.columns, tiling.rows] + OVERLAP_MM
+    return part_svg(_bold(plan), low=tiling.origin, high=high)
+
+
+def _tees(plan: FloorPlan) -> str:
+    """Where the tees of the list go, by name."""
+    stance = plan.stances[0]
+    marks = _bold(plan)
+    sides = {"lead": stance.target, "trail": -stance.target}
+    for foot, side in sides.items():
+        shoe: Shoe = getattr(stance, foot)
+        for end, at in (("toe", shoe.toe), ("heel", shoe.heel)):
+            marks.append(Path(points=circle(at, 9.0), pen=Pen(fill="#000000"), closed=True))
+            beside = at + np.array(
+                [side * (55 if end == "heel" else 80), -18 if end == "toe" else 30]
+            )
+            marks.append(Words(text=f"{foot} {end}", at=beside, size=30,
+                               anchor="start" if side > 0 else "end"))  # fmt: skip
+    marks.append(Path(points=circle(stance.ball, 9.0), pen=Pen(fill="#000000"), closed=True))
+    marks.append(Words(text="ball", at=[-stance.target * 60, 12], size=30,
+                       anchor="end" if stance.target > 0 else "start"))  # fmt: skip
+    low, high = bounds(marks)
+    return part_svg(marks, low=low - 6, high=high + 6)
 
 
 def _given(plan: FloorPlan, parts: dict[str, list[Mark]]) -> dict[str, object]:
@@ -169,8 +205,9 @@ def _given(plan: FloorPlan, parts: dict[str, list[Mark]]) -> dict[str, object]:
             "heads": plan.listing.table.heads,
             "rows": plan.listing.table.rows,
             "after": plan.listing.after,
+            "figure": one,
         },
-        "sheets": [_sheet(plan, tile, parts[tile.name]) for tile in tiling.tiles],
+        "sheets": [_sheet(plan, tile, marks=parts[tile.name]) for tile in tiling.tiles],
         "made": f"Wellset {document.versions.program}, standards {document.versions.standards}",
     }
 
@@ -182,14 +219,16 @@ def _clubs(plan: FloorPlan) -> set[str]:
 def _place(document: PlanDocument) -> list[str]:
     place, words = document.place, []
     if place.uphill_deg:
-        words.append(f"{'uphill' if place.uphill_deg > 0 else 'downhill'} {abs(place.uphill_deg):.0f}°")
+        words.append(
+            f"{'uphill' if place.uphill_deg > 0 else 'downhill'} {abs(place.uphill_deg):.0f}°"
+        )
     if place.ball_above_feet_deg:
         side = "above" if place.ball_above_feet_deg > 0 else "below"
         words.append(f"ball {side} the feet {abs(place.ball_above_feet_deg):.0f}°")
     return words
 
 
-def _sheet(plan: FloorPlan, tile: Tile, marks: Sequence[Mark]) -> dict[str, object]:
+def _sheet(plan: FloorPlan, tile: Tile, *, marks: Sequence[Mark]) -> dict[str, object]:
     tiles = set(plan.tiling.tiles)
 
     def beside(row: int, column: int) -> str:
@@ -204,6 +243,7 @@ def _sheet(plan: FloorPlan, tile: Tile, marks: Sequence[Mark]) -> dict[str, obje
     ]
     return {
         "name": tile.name,
+        "letter": tile.letter,
         "row": tile.row,
         "column": tile.column,
         "left": beside(0, -1),

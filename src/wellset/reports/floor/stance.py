@@ -115,7 +115,7 @@ class Stance:
 
     @property
     def toe_line_at_ball(self) -> float:
-        """y of the line of the toes on the ball line."""
+        """Level of the line of the toes on the ball line."""
         a, b = self.trail.toe, self.lead.toe
         return float(a[1] + (self.ball[0] - a[0]) / (b[0] - a[0]) * (b[1] - a[1]))
 

@@ -37,10 +37,15 @@ class Tile:
     column: int
 
     @property
+    def letter(self) -> str:
+        """Of the row."""
+        last = chr(ord("A") + self.row % 26)
+        return last if self.row < 26 else f"A{last}"
+
+    @property
     def name(self) -> str:
-        """As it is printed: rows by letter, columns by number."""
-        letter = chr(ord("A") + self.row % 26)
-        return f"{letter if self.row < 26 else 'A' + letter}{self.column + 1}"
+        """As it is printed: row by letter, column by number."""
+        return f"{self.letter}{self.column + 1}"
 
 
 @frozen(kw_only=True, eq=False)
@@ -154,9 +159,7 @@ def _fewest(reach: Array, *, paper: Paper, landscape: bool) -> Tiling:
         [np.floor((reach[:, k] - low[k]) / step[k] + s).astype(int) for s in shifts] for k in (0, 1)
     )
     # of equally many, the one that leaves as much white before as behind
-    spare = [
-        [abs(s + (s + (high[k] - low[k]) / step[k]) % 1 - 1) for s in shifts] for k in (0, 1)
-    ]
+    spare = [[abs(s + (s + (high[k] - low[k]) / step[k]) % 1 - 1) for s in shifts] for k in (0, 1)]
     width = max(int(c.max()) for c in across) + 1
     tried = sorted(
         (int(np.count_nonzero(np.bincount(y * width + x))), spare[0][i] + spare[1][j], i, j)
@@ -173,7 +176,9 @@ def _fewest(reach: Array, *, paper: Paper, landscape: bool) -> Tiling:
         paper=paper,
         landscape=landscape,
         origin=low + (first - [shifts[i], shifts[j]]) * step,
-        tiles=tuple(Tile(row=t.row - int(first[1]), column=t.column - int(first[0])) for t in tiles),
+        tiles=tuple(
+            Tile(row=t.row - int(first[1]), column=t.column - int(first[0])) for t in tiles
+        ),
     )
 
 

@@ -7,19 +7,22 @@ from typing import Final
 TITLE: Final = "Floor plan at true size"
 PRINT: Final = (
     "Print at 100 % (“actual size”, not “fit to page”), on one side of the paper.",
-    "Measure the bar at the foot of any sheet: it must be 100 mm long. If it isn’t, the plan is "
-    "wrong; print again.",
+    (
+        "Measure the bar at the foot of any sheet: it must be 100 mm long. If it isn’t, the plan "
+        "is wrong; print again."
+    ),
     "Cut each sheet along the line at its left and at its top where it says so.",
-    "Lay it over the grey strip of its neighbour until the diamonds close, and tape it. Start at "
-    "the top left, row by row.",
-    "Lay the plan flat on level ground or on the floor, the arrow to the target. Hold down its "
-    "corners. Push tees through it, or lay sticks on its lines.",
+    (
+        "Lay it over the grey strip of its neighbour until the diamonds close, and tape it. Start "
+        "at the top left, row by row."
+    ),
+    (
+        "Lay the plan flat on level ground or on the floor, the arrow to the target. Hold down "
+        "its corners. Push tees through it, or lay sticks on its lines."
+    ),
 )
-PRINT_ONE: Final = (
-    PRINT[0],
-    PRINT[1],
-    PRINT[4],
-)
+PRINT_ONE: Final = (PRINT[0], PRINT[1], PRINT[4])
+"""When all of it is on one sheet."""
 MARKS_ONE: Final = (
     ("Shoes", "Yours, from heel to toe at true length. Stand on them."),
     ("Lead, trail", "Lead is the side nearer the target, trail the other."),
@@ -40,10 +43,13 @@ MARKS_BAG: Final = (
     ("!", "A club that doesn’t fit this body: the best that could be found, not a target."),
 )
 CAUTIONS: Final = (
-    "Don’t hit balls while standing on paper: it slips. Mark the places with tees or tape, take the "
-    "paper away, then swing.",
+    (
+        "Don’t hit balls while you stand on paper: it slips. Mark the places with tees or tape, "
+        "take the paper away, then swing."
+    ),
     "On a hard floor, tape the plan down and step on it in dry shoes, one foot at a time.",
-    "If a position hurts, stop, and see a doctor or a physiotherapist. Children lay it out with an "
-    "adult.",
+    (
+        "If a position hurts, stop, and see a doctor or a physiotherapist. Children lay it out "
+        "with an adult."
+    ),
 )
-WITHOUT: Final = "Without paper"
