@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Final
+from typing import Final, TypedDict
 
 from wellset.bootstrap import UNITS, Delivery, _hand, _text, one_blas_thread
 from wellset.equipment import find_club
@@ -26,6 +26,20 @@ TABLE: Final = "plan.txt"
 PAGE: Final = "plan.html"
 DRAWINGS: Final = "drawings"
 """Folder of the drawings, inside the folder asked for."""
+
+
+class Asked(TypedDict, total=False):
+    """What a person types; see :func:`wellset.prescribe`."""
+
+    height: str | None
+    student: str | Path | None
+    bag: str | Path | None
+    clubs: Sequence[str]
+    hand: str | None
+    shot: str | None
+    slopes: Sequence[str]
+    wind: str | None
+    standards: str | Path | None
 
 
 def plan_request(

@@ -33,5 +33,6 @@ def counted(amount: float, thing: str, /) -> str:
 
 
 def room(mm: float, units: UnitSystem, /) -> str:
-    """How far something may be off; nothing where it has no room."""
-    return f"± {on_tape(mm, units)}" if mm >= 0.5 else ""
+    """How far something may be off; nothing where that is too little to lay out."""
+    least = 0.5 if units is UnitSystem.CENTIMETRES else 1000 * INCH_M / 16
+    return f"± {on_tape(mm, units)}" if mm >= least else ""

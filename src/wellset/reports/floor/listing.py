@@ -71,7 +71,7 @@ def rooms(stance: Stance, units: UnitSystem, /) -> tuple[tuple[str, str], ...]:
 
 def _one(stance: Stance, *, units: UnitSystem) -> Listing:
     toes = on_tape(stance.ball_to_toes, units)
-    shoes = counted(stance.ball_to_toes / stance.lead.length, "shoe")
+    shoes = f"{stance.ball_to_toes / stance.lead.length:.1f}"
     heads = counted(stance.gap / stance.head, "head")
     rows = tuple(
         (f"{name[0].upper()}{name[1:]}", _way(along, units), on_tape(max(back, 0.0), units))
@@ -81,8 +81,8 @@ def _one(stance: Stance, *, units: UnitSystem) -> Listing:
     return Listing(
         before=(
             "Push a tee in where the ball lies. Lay one stick through it, pointing at the target.",
-            f"Lay the other stick from that tee straight back to you, square to the first: {SQUARE}.",
-            f"Back along it, {toes} from the tee ({shoes} of yours): the line of the toes is here.",
+            f"Lay the other stick from that tee straight to you, square to the first: {SQUARE}.",
+            f"Along it, {toes} from the tee ({shoes} of your shoes), is the line of the toes.",
             "Push a tee in at the tip and the end of each shoe. Measure both ways from the ball:",
         ),
         table=Table(

@@ -16,9 +16,7 @@ def list_text(plan: FloorPlan, /) -> str:
     who = plan.document.student.name or "A student"
     lines = [f"{who}, {plan.document.hand}-handed: {plan.what}", ""]
     for number, step in enumerate(plan.listing.before, 1):
-        lines += textwrap.wrap(
-            step, WIDTH, initial_indent=f"{number}. ", subsequent_indent="   "
-        )
+        lines += textwrap.wrap(step, WIDTH, initial_indent=f"{number}. ", subsequent_indent="   ")
     lines += ["", *_table((plan.listing.table.heads, *plan.listing.table.rows)), ""]
     for step in plan.listing.after:
         lines += textwrap.wrap(step, WIDTH)
@@ -27,7 +25,10 @@ def list_text(plan: FloorPlan, /) -> str:
         lines += _table(rooms(plan.stances[0], plan.units))
     for club in plan.document.clubs:
         if club.conflicts and any(club.club == stance.club for stance in plan.stances):
-            lines += ["", *textwrap.wrap(f"{club.club} doesn't fit: {club.conflicts[0].message}", WIDTH)]
+            lines += [
+                "",
+                *textwrap.wrap(f"{club.club} doesn't fit: {club.conflicts[0].message}", WIDTH),
+            ]
     return "\n".join(lines) + "\n"
 
 
