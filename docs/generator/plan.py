@@ -10,6 +10,7 @@ from wellset.measures import MEASURES, Unit
 from wellset.prescribe import HEAD_REACH, TOE_UP
 from wellset.prescribe.conditions import BALL_ABOVE, UPHILL, WIND, Shift, Wind
 from wellset.prescribe.limits import DEEP_BEND_DEG, DEEP_KNEE_DEG
+from wellset.reports.floor.contract import template_schema
 from wellset.reports.plan_contract import plan_schema
 from wellset.services.bag_file import MOST_CLUBS, SCHEMA
 from wellset.units import degrees
@@ -128,7 +129,13 @@ def plan_json_page() -> str:
             ("field", "what"),
             [
                 ("`hand`", "`right` or `left`; points are those of a right-hander either way"),
-                ("`student`", "`name`, `stature_m`, `sex` of the tables, `limits` by measure"),
+                (
+                    "`student`",
+                    (
+                        "`name`, `stature_m`, `sex` of the tables, `limits` by measure, "
+                        "`shoe_length_m`, `shoe_breadth_m` level with the ankle"
+                    ),
+                ),
                 ("`place`", "slopes in degrees, and the wind"),
                 (
                     "`clubs[].measures`",
@@ -138,6 +145,7 @@ def plan_json_page() -> str:
                         "or it is outside"
                     ),
                 ),
+                ("`clubs[].club_head_m`", "heel to toe of the head, the yardstick of gaps"),
                 ("`clubs[].windows`", "the windows as they stood for this student and place"),
                 (
                     "`clubs[].floor`",
@@ -162,6 +170,13 @@ def plan_json_page() -> str:
                     ),
                 ),
                 ("`clubs[].points`", "every landmark in the [world frame](frames-and-units.md)"),
+                (
+                    "`breaks`",
+                    (
+                        "where the ladder breaks: `measure`, `longer` and `shorter` club, "
+                        "`amount` the wrong way, `message`"
+                    ),
+                ),
                 ("`notes`", "see [notes](notes.md)"),
                 ("`versions`", "program, tables, standards"),
             ],
@@ -187,4 +202,7 @@ def pages() -> dict[str, str]:
         "reference/slope-and-wind.md": conditions_page(),
         "reference/plan-json.md": plan_json_page(),
         "reference/plan.schema.json": schema,
+        "reference/template.schema.json": (
+            json.dumps(template_schema(), indent=1, ensure_ascii=False) + "\n"
+        ),
     }
