@@ -41,13 +41,17 @@ MORE: Final = {
     "points show otherwise, they win.",
     "--sheet-aimed": "Its direction is then taken to be the target's to 1.5°; where a picture "
     "shows it more than 20° off, it isn't believed. Without this option its direction is free.",
-    "--paper": "ISO A4 or US Letter; the marker on it is the same.",
     "--for": "Two pages in plain words, or everything that was measured.",
     "--plan": "As `plan --json` writes it. Worked out now otherwise.",
     "--name": "That of the assessment otherwise.",
     "--day": "Without it the sheet has no date.",
     "--next": "Without it the sheet says that the coach will tell.",
     "--note": "Stands at the top of the sheet; the first 420 letters of it.",
+    "--paper": "ISO A4 or US Letter; what is drawn to scale is the same on both.",
+    "--ladder": "Of the bag, of the clubs named, or of the usual fourteen. Without it one club is "
+    "shown, which `--club` names.",
+    "--list": "Lengths on a tape, in heads of the club and in shoe lengths. [How to lay "
+    "it](../how-to/print-a-floor-plan.md).",
     "--bag": "See [bag file](bag-file.md). Fourteen usual clubs without it.",
     "--slope": "`uphill`, `downhill`, `ball above feet` or `ball below feet` with degrees. One "
     "along the target line and one across it may be given. [What it "
@@ -57,7 +61,7 @@ MORE: Final = {
     "--out": "Made when it doesn't exist; files of the same names are replaced. It gets "
     "`report.html`, `assessment.json`, `landmarks.json`, `face_on.jpg` and `down_the_line.jpg`, "
     "the same pictures with the plan over them (`face_on-stand-here.jpg` …); "
-    "from `plan` it gets `plan.json` and `plan.txt`.",
+    "from `plan` it gets `plan.json`, `plan.txt`, `plan.html` and the folder `drawings`.",
     "--json": "See [the JSON contract](json.md). With `-` nothing else stands on standard output.",
     "--units": "For the page and the terminal; JSON is always in metres, degrees and per cent.",
     "--quiet": "Progress otherwise goes to standard error, one line a step.",
@@ -85,6 +89,10 @@ OF_ONE: Final = {
     "`.html` makes a page.",
     "report --units": "The student's unit of length.",
     "report --paper": "The sheet has two pages on either.",
+    "template --out": "Its folder is made when it doesn't exist; a file of that name is replaced.",
+    "card --out": "Its folder is made when it doesn't exist; a file of that name is replaced.",
+    "template --json": "Shape: [`wellset.template/1`](../how-to/print-a-floor-plan.md). With `-` "
+    "nothing else stands on standard output, and a PDF is written only where `--out` is given.",
     "sheet --out": "Its folder is made when it doesn't exist; a file of that name is replaced.",
 }
 """Options that mean something else in one command."""

@@ -243,6 +243,8 @@ def test_the_parser_has_the_commands_that_the_pages_name() -> None:
         "measures",
         "plan",
         "report",
+        "template",
+        "card",
     ]
 
 

@@ -25,7 +25,7 @@ def build_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"wellset {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    for family in (assess, sheet, book, measures, plan, floor, report):
+    for family in (assess, sheet, book, measures, plan, report, floor):
         family.add(commands)
     return parser
 

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 from attrs import field, frozen
 from markupsafe import escape
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from wellset.reports.figure_svg import AMBER, INK, PINE
 
@@ -21,6 +21,12 @@ LETTER_BREADTH: Final = 0.58
 """Mean breadth of our letters as a share of their size, a little generous."""
 FINE_MM: Final = 4.0
 """Marks are sampled as finely when asking which sheets they touch."""
+
+
+def _point(value: object) -> Array:
+    """One point, shape (2,)."""
+    point: Array = _points(value)[0]
+    return point
 
 
 def _points(value: object) -> Array:
@@ -118,7 +124,7 @@ class Words:
     """
 
     text: str
-    at: Array = field(converter=lambda value: _points(value)[0])
+    at: Array = field(converter=_point)
     size: float = 6.0
     anchor: str = "start"
     upright: bool = False
@@ -158,9 +164,9 @@ def circle(centre: Array, radius: float, /) -> Array:
     return np.asarray(centre + radius * np.column_stack([np.cos(turn), np.sin(turn)]))
 
 
-def box(low: Sequence[float], high: Sequence[float], /) -> Array:
+def box(low: ArrayLike, high: ArrayLike, /) -> Array:
     """Corners of an upright rectangle, shape (4, 2)."""
-    (x0, y0), (x1, y1) = low, high
+    (x0, y0), (x1, y1) = _point(low), _point(high)
     return np.array([[x0, y0], [x1, y0], [x1, y1], [x0, y1]])
 
 
@@ -199,8 +205,8 @@ class Drawn:
 
     def within(self, low: Array, high: Array, /) -> list[Mark]:
         """Marks that reach into a rectangle."""
-        touch = ((self.high + 1 >= low) & (self.low - 1 <= high)).all(axis=1)
-        return [mark for mark, one in zip(self.marks, touch, strict=True) if one]
+        touch = np.all((self.high + 1 >= low) & (self.low - 1 <= high), axis=1)
+        return [self.marks[i] for i in np.flatnonzero(touch)]
 
 
 def part_svg(marks: Sequence[Mark], *, low: Array, high: Array) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
-from attrs import field, frozen
+from attrs import frozen
 from numpy.typing import NDArray
 
 from wellset.errors import InputError
@@ -65,7 +65,7 @@ class Tiling:
     paper: Paper
     landscape: bool
     origin: Array
-    tiles: tuple[Tile, ...] = field(converter=tuple)
+    tiles: tuple[Tile, ...]
 
     @property
     def width_mm(self) -> float:
@@ -167,10 +167,8 @@ def _fewest(reach: Array, *, paper: Paper, landscape: bool) -> Tiling:
         for j, y in enumerate(down)
     )
     choices = ((i, j, _tiles(across[i], down[j])) for _, _, i, j in tried)
-    i, j, tiles = next(
-        (choice for choice in choices if _hang_together(choice[2])),
-        (tried[0][2], tried[0][3], _tiles(across[tried[0][2]], down[tried[0][3]])),
-    )
+    fallback = (tried[0][2], tried[0][3], _tiles(across[tried[0][2]], down[tried[0][3]]))
+    i, j, tiles = next((each for each in choices if _hang_together(each[2])), fallback)
     first = np.array([min(t.column for t in tiles), min(t.row for t in tiles)])
     return Tiling(
         paper=paper,

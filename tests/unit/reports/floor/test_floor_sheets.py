@@ -19,7 +19,7 @@ from wellset.equipment.rules import LEAST_BALL_DIAMETER
 from wellset.reports.floor.marks import LEAD, STICK
 from wellset.reports.floor.sheets import FloorPlan, floor_pdf, floor_plan
 from wellset.reports.floor.tiles import MARGIN_MM, OVERLAP_MM
-from wellset.reports.plan_contract import PlanDocument
+from wellset.reports.plan_contract import ClubPlan, PlanDocument
 from wellset.reports.plan_json import plan_document
 from wellset.reports.sheet import PAPERS
 
@@ -34,14 +34,20 @@ def document(hand: str, height: str = "178 cm") -> PlanDocument:
 
 
 @cache
+def on_the_ground(paper: str, hand: str, club: str) -> Rgb:
+    """The taped sheets."""
+    return taped(plan(paper, hand, club))[0]
+
+
+@cache
 def plan(paper: str = "a4", hand: str = "right", club: str | None = "7-iron") -> FloorPlan:
     return floor_plan(document(hand), paper=PAPERS[paper], club=club)
 
 
-def club_of(one: FloorPlan) -> dict[str, dict[str, float]]:
+def club_of(one: FloorPlan) -> ClubPlan:
     """What the plan's JSON says of the club."""
     (found,) = (c for c in one.document.clubs if c.club == one.stances[0].club)
-    return found.model_dump(mode="json")  # type: ignore[no-any-return]
+    return found
 
 
 def run_mm(line: NDArray[np.bool_]) -> float:
@@ -109,53 +115,50 @@ def test_shoe_and_ball_lie_on_the_taped_sheets_as_the_plan_says(
     paper: str, hand: str, club: str
 ) -> None:
     one = plan(paper, hand, club)
-    picture, _ = taped(one)
+    picture = on_the_ground(paper, hand, club)
     said = club_of(one)
     lead = near(picture, LEAD.fill)
     # the shoe's length: the two points of its inside that are farthest apart
     hull = cv2.convexHull(np.argwhere(lead).astype(np.float32))[:, 0]
     far = max(float(np.hypot(*(hull - p).T).max()) for p in hull)
-    heel, toe = (np.array(said["points"][f"lead_shoe_{end}"]) for end in ("heel", "toe"))
+    heel, toe = (np.array(said.points[f"lead_shoe_{end}"]) for end in ("heel", "toe"))
     assert (far + 1) * MM + OUTLINE_MM == pytest.approx(1000 * np.hypot(*(toe - heel)[:2]), abs=0.5)
 
     x, y = ball_px(picture)
-    floor = said["floor"]
+    floor = said.floor
     # from the ball to the line of the toes, the lower edge of the stick that lies on it
     stick = near(picture, STICK.fill)
     edges = [np.flatnonzero(stick[:, round(x + dx)])[-1] + 1 for dx in (-20 / MM, 20 / MM)]
     toes = float(np.mean(edges)) * MM + 0.4  # half the line's breadth
-    assert toes - y * MM == pytest.approx(1000 * floor["ball_from_toes_m"], abs=0.5)
+    assert toes - y * MM == pytest.approx(1000 * floor.ball_from_toes_m, abs=0.5)
     # from the ball to the inner edge of the lead shoe, level with the ankle
-    ankle = said["points"]["lead_ankle"][1] - said["points"]["ball"][1]
+    ankle = said.points["lead_ankle"][1] - said.points["ball"][1]
     row = np.flatnonzero(lead[round(y + 1000 * ankle / MM)])
     target = -1 if hand == "right" else 1
-    slant = 1 / np.cos(np.radians(floor["lead_foot_flare_deg"]))
+    slant = 1 / np.cos(np.radians(floor.lead_foot_flare_deg))
     edge = (row[-1] + 1 if target < 0 else row[0]) * MM - target * OUTLINE_MM / 2 * slant
     inside = target * (edge - x * MM)
-    assert inside == pytest.approx(1000 * floor["ball_from_lead_heel_m"], abs=0.5)
+    assert inside == pytest.approx(1000 * floor.ball_from_lead_heel_m, abs=0.5)
 
 
 def ball_px(picture: Rgb) -> tuple[float, float]:
-    """Middle of the ball: the two halves that the target line leaves of its ring."""
-    white = (picture.min(axis=-1) > 200).astype(np.uint8)
-    _, _, stats, _ = cv2.connectedComponentsWithStats(white, connectivity=4)
+    """Middle of the ball: where a ring of its size meets most ink."""
     across = 1000 * LEAST_BALL_DIAMETER.value
-    halves = [
-        s
-        for s in stats[1:]
-        if abs(s[cv2.CC_STAT_WIDTH] * MM - across) < 1.5
-        and abs(s[cv2.CC_STAT_HEIGHT] * MM - across / 2) < 3.5
-    ]
-    low = np.min([s[:2] for s in halves], axis=0)
-    high = np.max([s[:2] + s[2:4] for s in halves], axis=0)
-    assert (high - low) * MM == pytest.approx([across - OUTLINE_MM] * 2, abs=0.3)
-    x, y = (low + high) / 2
-    return float(x), float(y)
+    size = 2 * round((across / 2 + 2) / MM) + 1
+    ring = np.zeros((size, size), dtype=np.float32)
+    middle = size // 2
+    fine = 16  # sixteenths of a pixel
+    cv2.circle(ring, (middle * fine,) * 2, round(across / 2 / MM * fine), 1.0,
+               5, shift=4)  # fmt: skip
+    match = cv2.matchTemplate(ink(picture).astype(np.float32), ring, cv2.TM_CCORR)
+    _, most, _, (x, y) = cv2.minMaxLoc(match)
+    assert most > 0.6 * ring.sum()
+    return float(x + middle) + 0.5, float(y + middle) + 0.5
 
 
 @pytest.mark.parametrize("hand", ["right", "left"])
 def test_the_target_lies_where_this_golfer_has_it(hand: str) -> None:
-    picture, _ = taped(plan("a4", hand))
+    picture = on_the_ground("a4", hand, "driver" if hand == "right" else "sand wedge")
     x, _ = ball_px(picture)
     lead = np.flatnonzero(near(picture, LEAD.fill).any(axis=0)).mean()
     assert bool(lead < x) is (hand == "right")
