@@ -29,6 +29,7 @@ from wellset.web.pages import (
     sharing,
     standards,
     students,
+    take_home,
     today,
 )
 from wellset.web.problems import add_problems
@@ -41,6 +42,7 @@ BOOK_PAGES = (
     today,
     students,
     plan,
+    take_home,
     progress,
     lessons,
     setups,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from functools import cache
 
 from attrs import frozen
@@ -13,6 +14,7 @@ from wellset.errors import WellsetError
 from wellset.lessons import StudentCard
 from wellset.reports.plan_page import plan_css
 from wellset.services.book import PlanRecord
+from wellset.services.paper_choice import PAPER_NAMES, paper_of
 from wellset.services.plan_book import PlanAsked, asked_of, make_plan
 from wellset.web.forms import Form, SentForm
 from wellset.web.problems import status_of
@@ -40,7 +42,11 @@ class PlanPage:
     typed : mapping
         What the form holds.
     problem : str
-    lines, across, winds : tuple of (value, words)
+    printable : tuple of (value, words)
+        What a floor plan can be printed of.
+    paper : str
+        The paper chosen last.
+    papers, lines, across, winds : tuple of (value, words)
     """
 
     student: StudentCard
@@ -49,6 +55,9 @@ class PlanPage:
     shown: Markup
     typed: dict[str, str]
     problem: str = ""
+    printable: tuple[tuple[str, str], ...] = ()
+    paper: str = ""
+    papers: tuple[tuple[str, str], ...] = tuple(PAPER_NAMES.items())
     lines: tuple[tuple[str, str], ...] = LINES
     across: tuple[tuple[str, str], ...] = ACROSS
     winds: tuple[tuple[str, str], ...] = WINDS
@@ -110,9 +119,18 @@ def _page(
         shown=Markup(kept.page if kept is not None else ""),  # noqa: S704 - our own templates
         typed=typed,
         problem=error.sentence if error is not None else "",
+        printable=_printable(kept) if kept is not None else (),
+        paper=paper_of(site.desk, inches=card.units == "in"),
     )
     status = status_of(error) if error is not None else 200
     return render(request, "pages/plan.html", shown=shown, status=status)
+
+
+def _printable(kept: PlanRecord) -> tuple[tuple[str, str], ...]:
+    """The clubs of a kept plan, and all of them."""
+    names = [str(club["club"]) for club in json.loads(kept.document)["clubs"]]
+    ladder = (("", f"the whole bag ({len(names)} clubs)"),) if len(names) > 1 else ()
+    return (*ladder, *((name, name) for name in names))
 
 
 def _typed(asked: PlanAsked) -> dict[str, str]:
