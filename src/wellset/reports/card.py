@@ -11,7 +11,7 @@ from wellset.figure.figure import BUILD_SCALARS, Figure
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.views import Hand
 from wellset.reports.figure_svg import FAR, INK, PINE, Side, figure_svg
-from wellset.reports.floor.amounts import counted
+from wellset.reports.floor.amounts import counted, tall
 from wellset.reports.plan_contract import ClubPlan, PlanDocument
 from wellset.reports.plan_terminal import LAID_OUT_SD_M
 from wellset.reports.sheet import Paper
@@ -24,13 +24,14 @@ HEADS: Final = (
     ("Club", ""),
     ("Gap", "between the heels, and in heads of the club"),
     ("Ball", "from the inner edge of the lead heel"),
-    ("Ball to toes", "to the line of the toes, and in your shoes"),
+    ("Ball to toes", "to their line, and in your shoes"),
     ("Handle", "end of the grip against the thigh"),
     ("Bend", "from the hips"),
     ("Lead", "your weight on it"),
 )
 EXPLAINED: Final = (
-    "Lead is the side nearer the target. A dot on the bar: how far up from knee to hip."
+    "Lead is the side nearer the target, trail the other. Heads: of that club, laid side by side. "
+    "Shoes: your own, heel to toe. Handle: the dot shows how far up from knee to hip."
 )
 CAUTION: Final = (
     "A place to start from; try it with your coach. If a position hurts, stop, and see a doctor or "
@@ -41,11 +42,11 @@ MOST_NOTES: Final = 4
 _UP_THE_THIGH: Final = (
     (-0.08, "below the knee"),
     (0.08, "at the knee"),
-    (0.29, "a quarter up"),
-    (0.42, "a third up"),
-    (0.58, "half-way up"),
-    (0.71, "two thirds up"),
-    (0.92, "three quarters up"),
+    (0.29, "¼ up"),
+    (0.42, "⅓ up"),
+    (0.58, "½ up"),
+    (0.71, "⅔ up"),
+    (0.92, "¾ up"),
     (1.08, "at the hip"),
 )
 """Up to which share of the way from knee to hip each is said."""
@@ -77,7 +78,7 @@ def up_the_thigh(share: float, /) -> str:
 def _given(document: PlanDocument, paper: Paper, *, units: UnitSystem) -> dict[str, object]:
     student = document.student
     place = document.place
-    facts = [f"{format_length(student.stature_m, system=units)} tall", f"{document.hand}-handed"]
+    facts = [f"{tall(student.stature_m, units)} tall", f"{document.hand}-handed"]
     if place.uphill_deg:
         way = "uphill" if place.uphill_deg > 0 else "downhill"
         facts.append(f"{way} {abs(place.uphill_deg):.0f}°")

@@ -100,8 +100,8 @@ def test_names_of_every_kind_leave_one_page(document: PlanDocument, name: str) -
 
 @pytest.mark.parametrize(
     ("share", "words"),
-    [(-0.3, "below the knee"), (0.0, "at the knee"), (0.33, "a third up"), (0.5, "half-way up"),
-     (0.67, "two thirds up"), (1.0, "at the hip"), (1.4, "above the hip")],
+    [(-0.3, "below the knee"), (0.0, "at the knee"), (0.33, "⅓ up"), (0.5, "½ up"),
+     (0.67, "⅔ up"), (1.0, "at the hip"), (1.4, "above the hip")],
 )  # fmt: skip
 def test_a_height_is_told_against_the_thigh(share: float, words: str) -> None:
     assert up_the_thigh(share) == words

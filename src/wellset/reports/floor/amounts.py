@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from wellset.units import INCH_M, UnitSystem, format_length
+from wellset.units import INCH_M, UnitSystem, format_feet_inches, format_length
 
 
 def on_tape(mm: float, units: UnitSystem, /) -> str:
@@ -25,6 +25,13 @@ def on_tape(mm: float, units: UnitSystem, /) -> str:
         return f"{sign}{whole} in"
     part = Fraction(eighths, 8)
     return f"{sign}{f'{whole} ' if whole else ''}{part.numerator}/{part.denominator} in"
+
+
+def tall(metres: float, units: UnitSystem, /) -> str:
+    """A person's height."""
+    if units is UnitSystem.INCHES:
+        return format_feet_inches(metres)
+    return format_length(metres, system=units)
 
 
 def counted(amount: float, thing: str, /) -> str:

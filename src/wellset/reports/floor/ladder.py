@@ -23,7 +23,7 @@ from wellset.reports.floor.marks import (
     circle,
 )
 from wellset.reports.floor.one import BALL_RADIUS_MM, BEYOND_MM, shoe_marks, toe_stick
-from wellset.reports.floor.stance import Shoe, Stance
+from wellset.reports.floor.stance import Foot, Shoe, Stance
 
 SAME_MM: Final = 5.0
 """Places that agree so well share a mark: nobody stands more exactly."""
@@ -43,7 +43,7 @@ def whole_bag(stances: Sequence[Stance], /) -> tuple[Mark, ...]:
     return (
         *_toes(level),
         *_edge(level),
-        *(mark for group in leads for mark in _lead(group, alone=len(leads) == 1)),
+        *_leads(leads),
         *_trails(trails),
         *_balls(_groups(level, key=lambda s: s.ball)),
     )
@@ -99,13 +99,19 @@ def _edge(stances: Sequence[Stance]) -> Iterator[Mark]:
                 at=[edge + (-2.5 if t < 0 else 6.0), far / 2 + float(first.lead.toe[1]) / 2],
                 bold=False, colour=SOFT)  # fmt: skip
     y = far - 34
-    yield Path(points=arrow([edge - t * 60, y], [edge + t * 60, y]), pen=TARGET,
+    yield Path(points=arrow([edge - t * 85, y], [edge + t * 25, y]), pen=TARGET,
                shows="arrow to the target")  # fmt: skip
-    yield Words(text="to the target", at=[edge, y - 5], size=8, anchor="middle")
+    yield Words(text="to the target", at=[edge - t * 30, y - 5], size=8, anchor="middle")
 
 
-def _lead(group: Sequence[Stance], *, alone: bool) -> Iterator[Mark]:
-    yield from shoe_marks(group[0], "lead", note="all clubs" if alone else _names(group)[0])
+def _leads(groups: Sequence[Sequence[Stance]]) -> Iterator[Mark]:
+    """The lead shoe of most clubs in full; where others turn it otherwise, by their toes."""
+    most = max(groups, key=len)
+    others = [group for group in groups if group is not most]
+    yield from shoe_marks(most[0], "lead", note="most clubs" if others else "all clubs")
+    for group in others:
+        yield from _cap(group[0].lead)
+    yield from _toe_names(others, "lead")
 
 
 def _cap(shoe: Shoe) -> Iterator[Path]:
@@ -127,18 +133,28 @@ def _trails(groups: Sequence[Sequence[Stance]]) -> Iterator[Mark]:
     middle = widest[0].trail.heel + 0.5 * (widest[0].trail.toe - widest[0].trail.heel)
     yield Words(text="trail", at=middle, size=min(12.0, 0.04 * widest[0].trail.length),
                 anchor="middle", needed=False)  # fmt: skip
-    ordered = sorted(groups, key=lambda g: float(g[0].trail.toe[0]))
+    yield from _toe_names(groups, "trail")
+
+
+def _toe_names(groups: Sequence[Sequence[Stance]], foot: Foot) -> Iterator[Mark]:
+    """A tick at each toe with the names of its clubs, written up the page."""
+
+    def toe(group: Sequence[Stance]) -> Array:
+        shoe: Shoe = getattr(group[0], foot)
+        return shoe.toe
+
+    ordered = sorted(groups, key=lambda g: float(toe(g)[0]))
     lines = [_names(group) for group in ordered]
     at = _apart(
-        [float(group[0].trail.toe[0]) for group in ordered],
+        [float(toe(group)[0]) for group in ordered],
         sizes=[_LINE_MM * len(each) for each in lines],
     )
     for group, names, x in zip(ordered, lines, at, strict=True):
-        toe = group[0].trail.toe
-        up = float(toe[1]) - 18
-        shows = f"trail toe for {', '.join(s.club for s in group)}"
-        yield Path(points=np.array([toe, [toe[0], up]]), pen=_TICK, shows=shows)
-        yield Path(points=np.array([[toe[0], up], [x, up - 10]]), pen=THIN)
+        tip = toe(group)
+        up = float(tip[1]) - 18
+        shows = f"{foot} toe for {', '.join(s.club for s in group)}"
+        yield Path(points=np.array([tip, [tip[0], up]]), pen=_TICK, shows=shows)
+        yield Path(points=np.array([[tip[0], up], [x, up - 10]]), pen=THIN)
         first = x - _LINE_MM * (len(names) - 1) / 2 + 0.35 * _SIZE_MM
         for i, name in enumerate(names):
             yield Words(text=name, at=[first + i * _LINE_MM, up - 12], size=_SIZE_MM, upright=True)

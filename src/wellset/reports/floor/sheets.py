@@ -10,6 +10,7 @@ from attrs import evolve, frozen
 
 from wellset.errors import InputError
 from wellset.reports.floor import words as w
+from wellset.reports.floor.amounts import tall
 from wellset.reports.floor.ladder import whole_bag
 from wellset.reports.floor.listing import Listing, listing, rooms
 from wellset.reports.floor.marks import (
@@ -171,7 +172,7 @@ def _given(plan: FloorPlan, parts: dict[str, list[Mark]]) -> dict[str, object]:
     student = document.student
     who = student.name or "A student"
     facts = [
-        f"{format_length(student.stature_m, system=plan.units)} tall",
+        f"{tall(student.stature_m, plan.units)} tall",
         f"{document.hand}-handed",
         f"shoes {format_length(student.shoe_length_m, system=plan.units)}",
         *_place(document),
