@@ -10,8 +10,8 @@ from attrs import frozen
 from wellset.advise.change_words import reason_words
 from wellset.advise.conformity import Verdict
 from wellset.advise.consequences import Consequence
+from wellset.advise.drills import Drill
 from wellset.advise.findings import Finding
-from wellset.advise.words import Drill
 
 _LATER_STATION: Final = 0.85
 """What one stop later in the order of checking costs (our judgement): a fault must be more

@@ -8,8 +8,10 @@ from attrs import frozen
 
 from wellset.advise.conformity import Judgement, Verdict, judge
 from wellset.advise.display import window_text, with_interval
+from wellset.advise.drills import Drill, Fault
+from wellset.advise.drills_document import house_book
 from wellset.advise.settled import Settling
-from wellset.advise.words import Drill, Side, words
+from wellset.advise.words import Side, words
 from wellset.errors import InputError
 from wellset.measures import MEASURES, Measured, MeasureResult, NotMeasurable, Unit
 from wellset.standards import Decision, Window
@@ -88,10 +90,15 @@ class Finding:
 
     @property
     def drill(self) -> Drill | None:
-        """The drill for an outside finding."""
+        """The house drill for an outside finding, for a student without limits."""
+        return house_book().suited(self.fault) if self.fault is not None else None
+
+    @property
+    def fault(self) -> Fault | None:
+        """What drills are chosen by; ``None`` unless it is outside."""
         if self.verdict is not Verdict.OUTSIDE or self.side is None:
             return None
-        return words()[self.measure].sides[self.side].drill
+        return Fault(measure=self.measure, side=self.side)
 
     @property
     def settle(self) -> str:

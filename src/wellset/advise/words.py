@@ -29,33 +29,11 @@ class Side(StrEnum):
 
 
 @frozen(kw_only=True)
-class Drill:
-    """An exercise a student can do alone or with the coach.
-
-    Parameters
-    ----------
-    id : str
-    title, purpose, self_check, dose, caution : str
-        `self_check` is how the student sees that it worked; `dose` how often.
-    steps : tuple of str
-    """
-
-    id: str
-    title: str
-    purpose: str
-    steps: tuple[str, ...]
-    self_check: str
-    dose: str
-    caution: str
-
-
-@frozen(kw_only=True)
 class SideWords:
     """What to say when a measure is low, or high."""
 
     coach: str
     student: str
-    drill: Drill
 
 
 @frozen(kw_only=True)
@@ -80,7 +58,6 @@ class _Model(BaseModel):
 class _SidePart(_Model):
     coach: Text
     student: Text
-    drill: Text
 
 
 class _MeasurePart(_Model):
@@ -89,33 +66,15 @@ class _MeasurePart(_Model):
     high: _SidePart
 
 
-class _DrillPart(_Model):
-    title: Text
-    purpose: Text
-    steps: Annotated[tuple[Text, ...], Field(min_length=2)]
-    check: Text
-    dose: Text
-    caution: Text
-
-
 class _WordsFile(_Model):
     schema_: Literal["wellset.words/1"] = Field(alias="schema")
     measures: dict[str, _MeasurePart]
-    cautions: dict[str, Text]
-    drills: dict[str, _DrillPart]
 
     @model_validator(mode="after")
     def _names_lead_somewhere(self) -> Self:
-        """Every measure is there, and every name used is written out and the reverse."""
-        used = {side.drill for m in self.measures.values() for side in (m.low, m.high)}
-        for what, names, known in (
-            ("measures", set(self.measures), set(MEASURES)),
-            ("drills", used, set(self.drills)),
-            ("cautions", {d.caution for d in self.drills.values()}, set(self.cautions)),
-        ):
-            if names != known:
-                message = f"{what}: {', '.join(sorted(names ^ known))} stands on one side only"
-                raise ValueError(message)
+        """Every measure is there, and no other."""
+        if odd := set(self.measures) ^ set(MEASURES):
+            raise ValueError(f"measures: {', '.join(sorted(odd))} stands on one side only")
         return self
 
 
@@ -125,31 +84,16 @@ def read_words(text: str) -> Mapping[str, MeasureWords]:
     Raises
     ------
     ValidationError
-        The file of the package is broken: a measure without words, a drill that is named
-        but not written, or one that is written but never named.
+        The file of the package is broken: a measure without words, or one that is none.
     """
     file = _WordsFile.model_validate(yaml.safe_load(text))
-    drills = {
-        name: Drill(
-            id=name,
-            title=part.title,
-            purpose=part.purpose,
-            steps=part.steps,
-            self_check=part.check,
-            dose=part.dose,
-            caution=file.cautions[part.caution],
-        )
-        for name, part in file.drills.items()
-    }
     return MappingProxyType(
         {
             measure: MeasureWords(
                 fine=part.fine,
                 sides=MappingProxyType(
                     {
-                        side: SideWords(
-                            coach=text.coach, student=text.student, drill=drills[text.drill]
-                        )
+                        side: SideWords(coach=text.coach, student=text.student)
                         for side, text in ((Side.LOW, part.low), (Side.HIGH, part.high))
                     }
                 ),
@@ -163,12 +107,3 @@ def read_words(text: str) -> Mapping[str, MeasureWords]:
 def words() -> Mapping[str, MeasureWords]:
     """The words that come with the package, read once."""
     return read_words(resources.files("wellset.advise").joinpath("words.yaml").read_text("utf-8"))
-
-
-@cache
-def all_drills() -> tuple[Drill, ...]:
-    """Every drill of the package once, in order of title."""
-    drills = {
-        side.drill.id: side.drill for each in words().values() for side in each.sides.values()
-    }
-    return tuple(sorted(drills.values(), key=lambda drill: drill.title))
