@@ -2,6 +2,7 @@
 
 from wellset.prescribe.changed import changed
 from wellset.prescribe.conditions import Shift, Wind, grip_down, moved, shifts
+from wellset.prescribe.faults import fault_value, with_fault
 from wellset.prescribe.floor import Floor
 from wellset.prescribe.ground import Ground
 from wellset.prescribe.holding import HEAD_REACH, TOE_UP, on_the_ground
@@ -33,6 +34,7 @@ __all__ = [
     "WhatIf",
     "Wind",
     "changed",
+    "fault_value",
     "grip_down",
     "ladder_breaks",
     "moved",
@@ -42,4 +44,5 @@ __all__ = [
     "solve_bag",
     "solve_plan",
     "what_if",
+    "with_fault",
 ]
