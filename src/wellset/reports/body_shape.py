@@ -156,6 +156,8 @@ def limb(sheet: Sheet, side: str, name: str) -> Part:
         circle(sheet.point(f"{side}_{stem}"), sheet.long(half))
         for stem, half in ((first, upper), (second, lower))
     ]
+    if name == "thigh" and sheet.seen is Seen.SIDE:
+        ends.append(seat(sheet, side).outline)
     return Part(name=f"{side} {name}", outline=hull(np.vstack(ends)))
 
 
@@ -257,11 +259,12 @@ def _trunk_from_front(sheet: Sheet) -> Array:
     return smooth(np.array([*half["lead"], *half["trail"][::-1]]), pieces=6)
 
 
-def seat(sheet: Sheet, /) -> Part:
-    """The seat from the side, or the hips."""
-    low = sheet.middle("hip")
+def seat(sheet: Sheet, side: str, /) -> Part:
+    """The seat from the side: where a wall or a stick behind the student touches."""
     behind = np.array([-sheet.way * sheet.long(SEAT_BACK_M), 0.0])
-    return Part(name="seat", outline=circle(low + behind, sheet.long(SEAT_M)))
+    return Part(
+        name="seat", outline=circle(sheet.point(f"{side}_hip") + behind, sheet.long(SEAT_M))
+    )
 
 
 def head_centre(sheet: Sheet, /) -> Array:
@@ -270,28 +273,43 @@ def head_centre(sheet: Sheet, /) -> Array:
 
 
 def head(sheet: Sheet, /) -> tuple[Part, ...]:
-    """Neck, head, and the brim of a cap, which shows where the face looks."""
+    """Neck, head, and a cap, which shows where the face looks."""
     centre, nose = head_centre(sheet), sheet.point("nose")
-    neck = sheet.point("c7")
+    neck, reach = sheet.point("c7"), sheet.long(HEAD_M)
     if sheet.seen is Seen.SIDE:
-        _, forward, _ = trunk_frame(sheet)
-        neck = neck + sheet.long(0.055) * forward
+        neck = neck + sheet.long(0.055) * trunk_frame(sheet)[1]
     rounds = [circle(neck, sheet.long(NECK_M)), circle(centre, sheet.long(0.8 * NECK_M))]
     face = (nose - centre) / max(float(np.linalg.norm(nose - centre)), 1e-9)
     crown = np.array([face[1], -face[0]]) * (sheet.way if sheet.seen is Seen.SIDE else 1.0)
-    reach = sheet.long(HEAD_M)
-    parts = [
+    cap, brim = _CAPS[sheet.seen]
+
+    def placed(points: Array) -> Array:
+        return np.asarray(centre + reach * (points[:, :1] * face + points[:, 1:] * crown))
+
+    worn = (Part(name="brim", outline=placed(brim)), Part(name="cap", outline=placed(cap)))
+    return (
         Part(name="neck", outline=hull(np.vstack(rounds))),
         Part(name="head", outline=circle(centre, reach)),
-    ]
-    if sheet.seen is Seen.SIDE:
-        tip = centre + face * reach * 1.62 + crown * reach * 0.32
-        brim = [centre + face * reach * 0.9 + crown * reach * h for h in (0.62, 0.30)]
-        parts.append(Part(name="brim", outline=hull(np.vstack([*brim, circle(tip, 0.9)]))))
-    else:
-        length = float(np.linalg.norm(nose - centre)) / reach
-        middle = centre + face * reach * min(0.75, 0.45 + 0.4 * length)
-        turn = np.linspace(0, 2 * np.pi, 40, endpoint=False)
-        oval = np.outer(np.cos(turn), crown) * 0.78 + np.outer(np.sin(turn), face) * 0.5
-        parts.append(Part(name="brim", outline=middle + reach * oval))
-    return tuple(parts)
+        *(worn[::-1] if sheet.seen is Seen.FRONT else worn),
+    )
+
+
+def _arc(start_deg: float, end_deg: float, *, radius: float = 1.02) -> Array:
+    turn = np.radians(np.linspace(start_deg, end_deg, 40))
+    return radius * np.column_stack([np.cos(turn), np.sin(turn)])
+
+
+def _oval(ahead: float, *, deep: float, wide: float) -> Array:
+    turn = np.linspace(0, 2 * np.pi, 40, endpoint=False)
+    return np.column_stack([ahead + deep * np.cos(turn), wide * np.sin(turn)])
+
+
+_CAPS: Final = {
+    # along the face and toward the crown, in half-breadths of the head: cap, then brim
+    Seen.SIDE: (
+        np.vstack([_arc(22, 196), [[-0.2, 0.12]]]),
+        np.array([[0.55, 0.52], [0.95, 0.62], [1.3, 0.50], [1.72, 0.26], [1.66, 0.16], [0.6, 0.2]]),
+    ),
+    Seen.FRONT: (_arc(66, 294), _oval(0.50, deep=0.36, wide=0.98)),
+    Seen.ABOVE: (_arc(0, 360), _oval(0.95, deep=0.62, wide=0.74)),
+}

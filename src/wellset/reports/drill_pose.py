@@ -25,6 +25,8 @@ Place = tuple[Array, Array]
 """Where a wrist goes, and which way its elbow points, metre, world."""
 
 SIGNS: Final = {"lead": 1.0, "trail": -1.0}
+CANE_M: Final = 1.0
+"""Length of the club that one leans on, for a body of ordinary size."""
 _NEARLY_STRAIGHT: Final = 0.995
 """How far an arm is stretched at most, as a share of its length: no elbow locks."""
 _BACK: Final = np.array([0.0, 1.0, -0.2])
@@ -113,7 +115,7 @@ def _behind(body: _Body, side: str) -> Place:
 
 def _on_cane(body: _Body, side: str) -> Place:
     top = cane_top(body.figure)
-    at = top + body.size * np.array([0.03 * SIGNS[side], 0.06, 0.04])
+    at = top + body.size * np.array([0.03 * SIGNS[side], 0.05, 0.035])
     return at, np.array([0.5 * SIGNS[side], 0.2, -1.0])
 
 
@@ -149,9 +151,11 @@ def posed(figure: Figure, arms: Arms, /) -> Figure:
 def cane_top(figure: Figure, /) -> Array:
     """The end of a long club that stands upright before the student, metre, world."""
     body = _Body(figure=figure)
-    reach = np.array([0.0, -0.60 * body.size, 0.0])
-    top = body.middle + reach
-    top[2] = 0.98 * body.size
+    shoulder = (figure["lead_shoulder"] + figure["trail_shoulder"]) / 2
+    top = np.array([shoulder[0], 0.0, CANE_M * body.size])
+    drop = shoulder[2] - top[2]
+    reach = 0.93 * body.arm("trail")
+    top[1] = shoulder[1] - np.sqrt(max(reach**2 - drop**2, 0.0))
     return top
 
 
@@ -179,18 +183,16 @@ def _reach(figure: Figure, side: str, *, wrist: Array, pole: Array) -> tuple[Arr
 def back_line(figure: Figure, /) -> tuple[Array, Array]:
     """Where a straight stick laid on seat and back touches both, side view (y, z), metre."""
     sheet = Sheet(figure=figure, seen=Seen.SIDE, hand=Hand.RIGHT)
-    both = hull(np.vstack([seat(sheet).outline, back_outline(sheet)]))
-    ends = np.roll(both, -1, axis=0)
-    # the stick lies on the longest edge behind: from seat to back nothing else touches
-    i = int(np.argmax(np.linalg.norm(ends - both, axis=1) * (_leftness(both, ends) > 0)))
-    low, high = sorted((both[i], ends[i]), key=lambda p: -p[1])
+    seats = [seat(sheet, side).outline for side in SIGNS]
+    both = hull(np.vstack([*seats, back_outline(sheet)]))
+    edges = np.roll(both, -1, axis=0) - both
+    # of what looks back, the longest edge: from seat to back nothing between them touches
+    square = np.column_stack([edges[:, 1], -edges[:, 0]])
+    outward = np.sign(((both + edges / 2 - both.mean(axis=0)) * square).sum(axis=1))
+    looks_back = outward * square[:, 0] < 0
+    i = int(np.argmax(np.linalg.norm(edges, axis=1) * looks_back))
+    low, high = sorted((both[i], both[i] + edges[i]), key=lambda p: -float(p[1]))
     return -low / 100, -high / 100
-
-
-def _leftness(starts: Array, ends: Array) -> Array:
-    """Positive for edges whose far side faces the drawing's left: behind a right-hander."""
-    middle = (starts + ends) / 2
-    return np.asarray(starts.mean(axis=0)[0] - middle[:, 0])
 
 
 def _lift_head(points: Array, body: _Body) -> None:

@@ -18,6 +18,7 @@ from wellset.reports.drill_stage import (
     WOOD,
     Placed,
     Stage,
+    Where,
     dot,
     filled,
     labels,
@@ -29,7 +30,12 @@ Array = NDArray[np.float64]
 STICK_M: Final = 1.10
 TOES_TO_STICK_M: Final = 0.09
 """A hand's width."""
-CLOCK_M: Final = 0.22
+CLOCK_M: Final = 0.20
+"""Half across a clock face at most; two never overlap."""
+
+
+def _lead(stage: Stage) -> Where:
+    return "right" if stage.sheet.way > 0 else "left"
 
 
 def _at(stage: Stage, x: float, y: float) -> Array:
@@ -46,8 +52,8 @@ def _toe_stick(stage: Stage, words: str) -> Placed:
     middle = float(stage.plan.figure["lead_ankle"][0] + stage.plan.figure["trail_ankle"][0]) / 2
     ends = [_at(stage, middle - STICK_M / 2, y), _at(stage, middle + STICK_M / 2, y)]
     return Placed(
-        behind=stroke(ends, name="prop toe-stick", width=2.2),
-        labels=labels(words, ends[0 if stage.sheet.way > 0 else 1] + np.array([2.0, -4.0]), "over"),
+        before=stroke(ends, name="prop toe-stick", width=2.2),
+        labels=labels(words, ends[1] + np.array([0.0, 0.0]), _lead(stage)),
         reach=np.array(ends),
     )
 
@@ -56,8 +62,8 @@ def _ball_stick(stage: Stage, words: str) -> Placed:
     heel = max(float(stage.plan.figure[f"{s}_shoe_heel"][1]) for s in ("lead", "trail"))
     ends = [_at(stage, 0.0, 0.045), _at(stage, 0.0, heel + 0.06)]
     return Placed(
-        behind=stroke(ends, name="prop ball-stick", width=2.2),
-        labels=labels(words, ends[1] + np.array([0.0, 7.0]), "under"),
+        before=stroke(ends, name="prop ball-stick", width=2.2),
+        labels=labels(words, ends[1] + np.array([0.0, 8.5]), "under"),
         reach=np.array(ends),
     )
 
@@ -96,7 +102,7 @@ def _club_heads(stage: Stage, words: str) -> Placed:
         start, end = trail + i * step, trail + min(i + 1, heads) * step
         shapes += _head(start, end)
     told = f"{words}: {_count(heads)} in all" if words else ""
-    return Placed(behind=shapes, labels=labels(told, (lead + trail) / 2 + [0, 15.0], "under"))
+    return Placed(before=shapes, labels=labels(told, (lead + trail) / 2 + [0, 2], _lead(stage)))
 
 
 def _head(start: Array, end: Array) -> str:
@@ -116,7 +122,10 @@ def _count(heads: float) -> str:
 def _foot_clocks(stage: Stage, words: str) -> Placed:
     """A dial about each heel; twelve lies square to the aim."""
     drawn, reach = "", []
-    figure, radius = stage.plan.figure, 100 * CLOCK_M
+    apart = np.linalg.norm(
+        stage.sheet.point("lead_shoe_heel") - stage.sheet.point("trail_shoe_heel")
+    )
+    radius = min(100 * CLOCK_M, 0.46 * float(apart))
     for side in ("lead", "trail"):
         heel, toe = stage.sheet.point(f"{side}_shoe_heel"), stage.sheet.point(f"{side}_shoe_toe")
         drawn += (
@@ -131,15 +140,14 @@ def _foot_clocks(stage: Stage, words: str) -> Placed:
                 colour=WOOD, width=2.0 if hour == 0 else 0.9, cap="butt",
             )  # fmt: skip
         drawn += stroke(
-            [heel, heel + (toe - heel) * radius / np.linalg.norm(toe - heel)],
+            [heel, toe + (toe - heel) * 0.12],
             colour=CHALK_LINE, width=0.9, dash="3 2.4",
         )  # fmt: skip
         drawn += dot(heel, radius=1.3)
         reach += [heel - radius, heel + radius]
-    del figure
     lead = stage.sheet.point("lead_shoe_heel")
-    at = np.array([lead[0], lead[1] - radius - 4.0])
-    return Placed(before=drawn, labels=labels(words, at, "over"), reach=np.array(reach))
+    top = np.array([lead[0], lead[1] - radius])
+    return Placed(before=drawn, labels=labels(words, top, _lead(stage)), reach=np.array(reach))
 
 
 def _across(stage: Stage, stem: str, *, name: str, words: str, ahead: float) -> Placed:
@@ -154,7 +162,7 @@ def _across(stage: Stage, stem: str, *, name: str, words: str, ahead: float) -> 
     shaft += stroke(ends, name=f"prop {name}", colour=WOOD, width=2.2)
     return Placed(
         before=shaft,
-        labels=labels(words, ends[1] + np.array([0.0, 6.0]), "under"),
+        labels=labels(words, ends[1], _lead(stage)),
         reach=np.array(ends),
     )
 

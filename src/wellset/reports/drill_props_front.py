@@ -118,8 +118,8 @@ def lead_edge(stage: Stage, /) -> Array:
 
 def _hip_post(stage: Stage, words: str) -> Placed:
     touch = lead_edge(stage)
-    x, thick = touch[0], 2.0 * stage.sheet.way
-    top = touch[1] - 22
+    x, thick = touch[0], 3.0 * stage.sheet.way
+    top = touch[1] - 38
     post = filled(
         np.array([[x, 1.0], [x, top], [x + thick, top], [x + thick, 1.0]]), fill=WOOD
     )  # fmt: skip
@@ -127,7 +127,7 @@ def _hip_post(stage: Stage, words: str) -> Placed:
     return Placed(
         behind=post + face,
         before=dot(touch),
-        labels=labels(words, np.array([x + thick, touch[1] - 12]), _lead(stage)),
+        labels=labels(words, np.array([x + thick, touch[1] - 20]), _lead(stage)),
         reach=np.array([[x + thick, top]]),
     )
 
@@ -181,9 +181,9 @@ def _scales(stage: Stage, words: str) -> Placed:
         drawn += filled(np.array([middle, 0.0]) + np.array(bar), fill=CHALK_LINE,
                         name=f"load {side}")  # fmt: skip
         reach.append([middle, 7.0 + tall])
-    at = np.array([reach[0][0] + stage.sheet.way * 5, 12.0])
+    at = np.array([(reach[0][0] + reach[1][0]) / 2, max(low for _, low in reach) + 8.0])
     told = f"{words}: {_share_words(share)}" if words else ""
-    return Placed(before=drawn, labels=labels(told, at, _lead(stage)), reach=np.array(reach))
+    return Placed(before=drawn, labels=labels(told, at, "under"), reach=np.array(reach))
 
 
 def _mirror(stage: Stage, words: str) -> Placed:

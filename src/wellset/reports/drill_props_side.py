@@ -17,7 +17,6 @@ from wellset.reports.body_shape import (
     back_outline,
     head,
     limb,
-    seat,
     shoe,
     trunk,
 )
@@ -25,7 +24,7 @@ from wellset.reports.drill_pose import back_line, cane_top
 from wellset.reports.drill_stage import (
     CHALK_LINE,
     INK,
-    PAPER,
+    SKIN,
     STONE,
     WOOD,
     Placed,
@@ -41,12 +40,11 @@ from wellset.reports.drill_stage import (
 Array = NDArray[np.float64]
 
 WALL_HEIGHT_CM: Final = 150.0
-_FIST_CM: Final = 8.6
 
 
 def rearmost(stage: Stage, /) -> Array:
     """The rearmost point of trunk, seat and legs on the drawing."""
-    parts = [trunk(stage.sheet), seat(stage.sheet)]
+    parts = [trunk(stage.sheet)]
     parts += [
         limb(stage.sheet, side, name) for side in ("lead", "trail") for name in ("thigh", "shank")
     ]
@@ -94,7 +92,7 @@ def _ahead(stage: Stage) -> Where:
 
 def _stool(stage: Stage, words: str) -> Placed:
     sheet, rear = stage.sheet, stage.rear
-    centre = sheet.middle("hip") + np.array([rear * sheet.long(SEAT_BACK_M), 0.0])
+    centre = sheet.point("trail_hip") + np.array([rear * sheet.long(SEAT_BACK_M), 0.0])
     lean = np.radians(58)
     touch = centre + sheet.long(SEAT_M) * np.array([rear * np.cos(lean), np.sin(lean)])
     near, far, high = touch[0] - rear * 1.0, touch[0] + rear * 27, touch[1]
@@ -191,20 +189,19 @@ def _fist(stage: Stage, words: str) -> Placed:
 
 
 def _knuckles(at: Array, wide: float) -> str:
-    """A fist seen from its end."""
-    box = [[0.06, -4.4], [0.94, -4.4], [0.94, 4.4], [0.06, 4.4]]
-    points = np.array([[at[0] + wide * x, at[1] + y] for x, y in box])
-    lines = "".join(
+    """A fist seen from its end: thumb side up, four fingers."""
+    left, across = min(at[0], at[0] + wide), abs(wide)
+    shape = (
+        f'<rect x="{left + 0.03 * across:.2f}" y="{at[1] - 4.6:.2f}" width="{0.94 * across:.2f}" '
+        f'height="9.2" rx="2.4" fill="{SKIN}" stroke="{INK}" stroke-width="0.7"/>'
+    )
+    return shape + "".join(
         stroke(
-            [
-                np.array([at[0] + wide * 0.06, at[1] - 4.4 + 2.2 * k]),
-                np.array([at[0] + wide * 0.55, at[1] - 4.4 + 2.2 * k]),
-            ],
+            [np.array([left + 0.2 * across, y]), np.array([left + 0.8 * across, y])],
             colour=INK, width=0.5,
         )
-        for k in (1, 2, 3)
+        for y in (at[1] - 2.2, at[1], at[1] + 2.2)
     )  # fmt: skip
-    return filled(points, fill="#f0d9a0", edge=INK, width=0.7) + lines
 
 
 _HALVES: Final = {1: "half a fist", 2: "one", 3: "one and a half", 4: "two", 5: "two and a half"}
@@ -262,7 +259,7 @@ def _balance_point(stage: Stage, words: str) -> Placed:
     )  # fmt: skip
     return Placed(
         before=line + mark + dot(at, radius=1.8),
-        labels=labels(words, np.array([x, 4.5]), _behind(stage)),
+        labels=labels(words, np.array([x, 16.0]), "under"),
         reach=np.array([[x - 5, 8.0], [x + 5, 8.0]]),
     )
 

@@ -22,6 +22,7 @@ CHALK_LINE: Final = "#8f2d0c"
 """Lines one only thinks of: plumb lines, levels."""
 STONE: Final = "#8c8a7c"
 PAPER: Final = "#ffffff"
+SKIN: Final = "#e9d3b4"
 TOUCH: Final = "#8f2d0c"
 
 Where = Literal["left", "right", "over", "under"]

@@ -26,6 +26,7 @@ from wellset.reports.drill_stage import (
     CHALK_LINE,
     INK,
     PAPER,
+    SKIN,
     STONE,
     Label,
     Placed,
@@ -45,12 +46,22 @@ PROPS: Final[Mapping[Seen, Mapping[Prop, Callable[[Stage, str], Placed]]]] = {
 LEAD: Final = "#1c6446"
 TRAIL: Final = "#7fa992"
 TRUNK: Final = "#3f8163"
-SKIN: Final = "#e9d3b4"
+LEAD_SHOE: Final = "#10261f"
+TRAIL_SHOE: Final = "#56685f"
+PALE: Final = "#e6eee9"
+PALE_EDGE: Final = "#c3d2c9"
+_PALE: Final = {"cap": "#d3e2d9", "brim": "#c3d6cb"}
 FAINT: Final = "#e4e8e4"
 FAINT_EDGE: Final = "#98a49c"
 TEXT_CM: Final = 6.6
 _LINE_CM: Final = 7.8
 _LABEL_LETTERS: Final = 15
+_LINE_LETTERS: Final = 26
+_LETTER: Final = 0.64
+"""Breadth of a letter at most, as a share of its size, with the widest of the fonts."""
+_SCALES: Final = {Seen.SIDE: 2.3, Seen.FRONT: 2.3, Seen.ABOVE: 2.7}
+"""Pixels to a centimetre of the student where a page has room."""
+_FAINT_SCALE: Final = 0.62
 _PAD_CM: Final = 5.0
 _FONT: Final = "'Noto Sans', system-ui, 'Segoe UI', Roboto, 'DejaVu Sans', sans-serif"
 
@@ -161,15 +172,14 @@ def _arrow(start: Array, end: Array) -> str:
 
 @frozen(kw_only=True, eq=False)
 class _Body:
-    """Parts of a figure from far to near, and where props come in between."""
+    """Parts of a figure from far to near; pale ones only show where the student stands."""
 
     parts: tuple[Part, ...]
-    see_through: bool = False
+    pale: tuple[Part, ...] = ()
 
 
 def _body(sheet: Sheet, held: Club | None, /) -> _Body:
-    side = sheet.seen is Seen.SIDE
-    far, near = ("lead", "trail")  # from behind, looking at the target, the trail side is nearer
+    """Parts from far to near. From above, what stands on the ground is drawn last."""
     legs = {
         s: (shoe(sheet, s), limb(sheet, s, "shank"), limb(sheet, s, "thigh"))
         for s in ("lead", "trail")
@@ -183,39 +193,51 @@ def _body(sheet: Sheet, held: Club | None, /) -> _Body:
         made = club_head(sheet, kind=held.kind, length=held.head_length_m)
         clubs = (*shaft(sheet), made)
     if sheet.seen is Seen.ABOVE:
-        top = (*clubs, trunk(sheet), *arms["trail"], *arms["lead"], *head(sheet))
-        return _Body(parts=(shoe(sheet, "trail"), shoe(sheet, "lead"), *top), see_through=True)
-    if side:
-        order = (*arms[far], *legs[far], seat(sheet), trunk(sheet), *legs[near], *head(sheet))
-        return _Body(parts=(*order, *clubs, *arms[near]))
+        pale = (trunk(sheet), *arms["trail"], *arms["lead"], *head(sheet))
+        return _Body(parts=(*clubs, legs["trail"][0], legs["lead"][0]), pale=pale)
+    if sheet.seen is Seen.SIDE:
+        # from behind, looking at the target, the trail side is nearer
+        order = (*arms["lead"], *legs["lead"], trunk(sheet), *legs["trail"], *head(sheet))
+        return _Body(parts=(*order, *clubs, *arms["trail"]))
     order = (*legs["trail"], *legs["lead"], trunk(sheet), *head(sheet))
     return _Body(parts=(*order, *clubs, *arms["trail"], *arms["lead"]))
 
 
 def _tone(name: str) -> str:
     first = name.split(" ", maxsplit=1)[0]
-    if name.endswith("hand"):
+    if name.endswith("hand") or name in {"neck", "head"}:
         return SKIN
     if first in {"shaft", "grip", "club"}:
         return INK
-    if name in {"neck", "head"}:
-        return SKIN
-    if name == "brim":
-        return LEAD
-    if name in {"trunk", "seat"}:
-        return TRUNK
     if name.endswith("shoe"):
-        return "#2a3b34" if first == "lead" else "#5c6d65"
-    return LEAD if first == "lead" else TRAIL
+        return LEAD_SHOE if first == "lead" else TRAIL_SHOE
+    if name in {"trunk", "cap"}:
+        return TRUNK
+    return LEAD if first in {"lead", "brim"} else TRAIL
 
 
-def _drawn(part: Part, *, faint: bool, see_through: bool) -> str:
-    name = f"body {part.name.replace(' ', '-')}"
-    solid = part.name.split(" ")[-1] in {"shoe", "shaft", "grip"} or part.name == "club head"
-    if faint:
-        return filled(part.outline, name=name, fill=FAINT, edge=FAINT_EDGE, width=0.9)
-    shape = filled(part.outline, name=name, fill=_tone(part.name), edge=PAPER, width=0.9)
-    return f'<g opacity="0.42">{shape}</g>' if see_through and not solid else shape
+def _drawn(body: _Body, *, faint: bool) -> str:
+    fills = [
+        filled(
+            part.outline,
+            name=f"body {part.name.replace(' ', '-')}",
+            fill=FAINT if faint else _PALE.get(part.name.split(" ")[-1], PALE),
+            edge=FAINT_EDGE if faint else PALE_EDGE,
+            width=0.6,
+        )
+        for part in body.pale
+    ]
+    fills += [
+        filled(
+            part.outline,
+            name=f"body {part.name.replace(' ', '-')}",
+            fill=FAINT if faint else _tone(part.name),
+            edge=FAINT_EDGE if faint else PAPER,
+            width=0.9,
+        )
+        for part in body.parts
+    ]
+    return "".join(fills)
 
 
 def _svg(
@@ -228,20 +250,25 @@ def _svg(
     faint: bool = False,
     ball: bool = True,
 ) -> Markup:
-    points = [part.outline for part in body.parts] + [p.reach for p in placed if len(p.reach)]
+    points = [part.outline for part in (*body.pale, *body.parts)] + [p.reach for p in placed if len(p.reach)]
     every = np.vstack([*points, sheet.point("ball")[None] + 3])
     low, high = every.min(axis=0) - _PAD_CM, every.max(axis=0) + _PAD_CM
     ground = ""
     if sheet.seen is not Seen.ABOVE:
         high[1] = max(high[1], 9.0)
-    notes, low, high = _labels([label for p in placed for label in p.labels], low=low, high=high)
-    aim, low, high = _aim(sheet, low=low, high=high)
+    notes, low, high = _labels(
+        [label for p in placed for label in p.labels],
+        low=low, high=high, seen_from_above=sheet.seen is Seen.ABOVE,
+    )  # fmt: skip
+    aim = ""
+    if not faint:
+        aim, low, high = _aim(sheet, low=low, high=high)
     if sheet.seen is not Seen.ABOVE:
         ground = stroke(
             [np.array([low[0] + 1, 0.6]), np.array([high[0] - 1, 0.6])],
             name="ground", colour=STONE, width=1.2,
         )  # fmt: skip
-    drawn = "".join(_drawn(p, faint=faint, see_through=body.see_through) for p in body.parts)
+    drawn = _drawn(body, faint=faint)
     at = sheet.point("ball")
     dot = (
         f'<circle class="ball" cx="{at[0]:.2f}" cy="{at[1]:.2f}" r="2.15" fill="{PAPER}" '
@@ -251,8 +278,10 @@ def _svg(
     )
     behind, before = "".join(p.behind for p in placed), "".join(p.before for p in placed)
     width, height = high - low
+    scale = _SCALES[sheet.seen] * (_FAINT_SCALE if faint else 1.0)
     return Markup(  # noqa: S704  # numbers, fixed words, and words that are escaped
         f'<svg class="drill-drawing {name} from-{sheet.seen}" xmlns="http://www.w3.org/2000/svg" '
+        f'width="{scale * width:.0f}" height="{scale * height:.0f}" '
         f'viewBox="{low[0]:.1f} {low[1]:.1f} {width:.1f} {height:.1f}" role="img" '
         f'aria-label="{escape(words)}">{ground}{behind}{drawn}{dot}{before}{aim}{notes}</svg>'
     )
@@ -278,16 +307,20 @@ def _aim(sheet: Sheet, *, low: Array, high: Array) -> tuple[str, Array, Array]:
     return line + filled(tip, fill=STONE) + words, low, np.array([high[0], y + 11.0])
 
 
-def _labels(labels: list[Label], *, low: Array, high: Array) -> tuple[str, Array, Array]:
+def _labels(
+    labels: list[Label], *, low: Array, high: Array, seen_from_above: bool
+) -> tuple[str, Array, Array]:
     """Words beside the drawing, and the drawing's corners grown to hold them."""
     low, high, drawn = low.copy(), high.copy(), ""
     used: dict[str, float] = {}
     for label in sorted(labels, key=lambda each: each.at[1]):
         if label.where in {"left", "right"}:
             lines = textwrap.wrap(label.words, _LABEL_LETTERS)
-            wide = max(len(line) for line in lines) * 0.56 * TEXT_CM
+            wide = max(len(line) for line in lines) * _LETTER * TEXT_CM
             tall = len(lines) * _LINE_CM
             top = max(label.at[1] - tall / 2, used.get(label.where, -1e9))
+            if not seen_from_above:
+                top = min(top, -tall - 1.5)  # clear of the ground
             used[label.where] = top + tall + 3
             edge = _edge(label, low=low, high=high)
             x = edge + (3 if label.where == "right" else -3)
@@ -300,10 +333,12 @@ def _labels(labels: list[Label], *, low: Array, high: Array) -> tuple[str, Array
             low = np.minimum(low, [side, top])
             high = np.maximum(high, [side, top + tall])
         else:
-            drawn += _text(label.at, label.words, anchor="middle")
-            wide = len(label.words) * 0.56 * TEXT_CM / 2
+            lines = textwrap.wrap(label.words, _LINE_LETTERS)
+            for i, line in enumerate(lines):
+                drawn += _text(label.at + [0, i * _LINE_CM], line, anchor="middle")
+            wide = max(len(line) for line in lines) * _LETTER * TEXT_CM / 2
             low = np.minimum(low, label.at - [wide + 2, _LINE_CM])
-            high = np.maximum(high, label.at + [wide + 2, 3])
+            high = np.maximum(high, label.at + [wide + 2, 3 + (len(lines) - 1) * _LINE_CM])
     return drawn, low, high
 
 
