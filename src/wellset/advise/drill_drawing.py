@@ -79,6 +79,7 @@ class Prop(StrEnum):
     TEES = "tees"
     CLUB_HEADS = "club_heads"
     TOE_STICK = "toe_stick"
+    AIM_STICK = "aim_stick"
     BALL_STICK = "ball_stick"
     FOOT_CLOCKS = "foot_clocks"
     HIP_CLUB = "hip_club"
@@ -124,6 +125,7 @@ _PROPS: Mapping[Prop, tuple[str, tuple[Seen, ...]]] = MappingProxyType(
         Prop.TEES: ("tees at the inner edges of the shoes", (_F, _A)),
         Prop.CLUB_HEADS: ("club heads between the shoes", (_A,)),
         Prop.TOE_STICK: ("a stick along the aim, at the toes", (_A,)),
+        Prop.AIM_STICK: ("a stick along the aim, near the ball", (_A,)),
         Prop.BALL_STICK: ("a stick from the ball between the feet", (_A,)),
         Prop.FOOT_CLOCKS: ("clock faces under the heels", (_A,)),
         Prop.HIP_CLUB: ("a club across the hips", (_A, _F)),

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from wellset.advise import Seen
 from wellset.figure.figure import Figure
 from wellset.figure.views import Hand
-from wellset.reports.figure_svg import shoe_outline
+from wellset.reports.shoe import shoe_outline
 
 Array = NDArray[np.float64]
 
@@ -123,8 +123,12 @@ class Sheet:
 
     @property
     def way(self) -> float:
-        """+1 where the target (from the side: the ball) lies to the drawing's right."""
-        return -1.0 if self.hand is Hand.LEFT else 1.0
+        """+1 where the target (from the side: the ball) lies to the drawing's right.
+
+        Seen from above with the golfer below, a right-hander's target lies to the left.
+        """
+        mirrored = (self.hand is Hand.LEFT) != (self.seen is Seen.ABOVE)
+        return -1.0 if mirrored else 1.0
 
     def at(self, points: Array, /) -> Array:
         """World to drawing, (..., 3) to (..., 2)."""
@@ -178,11 +182,8 @@ def shoe(sheet: Sheet, side: str) -> Part:
     """A shoe: its outline on the ground, and above it."""
     outline = shoe_outline(sheet.figure, side)
     if sheet.seen is Seen.ABOVE:
-        soft = smooth(outline)
-        return Part(
-            name=f"{side} shoe",
-            outline=sheet.at(np.column_stack([soft, np.zeros(len(soft))])),
-        )
+        flat = np.column_stack([outline, np.zeros(len(outline))])
+        return Part(name=f"{side} shoe", outline=sheet.at(flat))
     heel, toe = sheet.figure[f"{side}_shoe_heel"][:2], sheet.figure[f"{side}_shoe_toe"][:2]
     length = float(np.hypot(*(toe - heel)))
     along = ((outline - heel) @ (toe - heel)) / length**2

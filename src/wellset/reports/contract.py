@@ -114,6 +114,10 @@ class DrillPart(_Part):
     self_check: str
     dose: str
     caution: str
+    needs: tuple[str, ...] = ()
+    """What is wanted for it."""
+    feel: str = ""
+    """What the student feels when it works; empty where nothing is said."""
 
 
 class AdvicePart(_Part):

@@ -48,11 +48,18 @@ def _toes(stage: Stage) -> float:
 
 
 def _toe_stick(stage: Stage, words: str) -> Placed:
-    y = _toes(stage) - TOES_TO_STICK_M
+    return _along_aim(stage, words, name="toe-stick", y=_toes(stage) - TOES_TO_STICK_M)
+
+
+def _aim_stick(stage: Stage, words: str) -> Placed:
+    return _along_aim(stage, words, name="aim-stick", y=0.45 * _toes(stage))
+
+
+def _along_aim(stage: Stage, words: str, *, name: str, y: float) -> Placed:
     middle = float(stage.plan.figure["lead_ankle"][0] + stage.plan.figure["trail_ankle"][0]) / 2
     ends = [_at(stage, middle - STICK_M / 2, y), _at(stage, middle + STICK_M / 2, y)]
     return Placed(
-        before=stroke(ends, name="prop toe-stick", width=2.2),
+        before=stroke(ends, name=f"prop {name}", width=2.2),
         labels=labels(words, ends[1] + np.array([0.0, 0.0]), _lead(stage)),
         reach=np.array(ends),
     )
@@ -158,8 +165,9 @@ def _across(stage: Stage, stem: str, *, name: str, words: str, ahead: float) -> 
     before = aside if aside[1] < 0 else -aside
     middle = (lead + trail) / 2 + ahead * before
     ends = [middle - 50 * along, middle + 50 * along]
-    shaft = stroke(ends, colour=PAPER, width=3.4)
-    shaft += stroke(ends, name=f"prop {name}", colour=WOOD, width=2.2)
+    shaft = stroke(ends, colour=PAPER, width=3.8)
+    shaft += stroke(ends, name=f"prop {name}", colour=INK, width=1.7)
+    shaft += stroke([ends[0], ends[0] + 26 * along], colour=INK, width=3.0)
     return Placed(
         before=shaft,
         labels=labels(words, ends[1], _lead(stage)),
@@ -178,6 +186,7 @@ def _chest_club(stage: Stage, words: str) -> Placed:
 ABOVE_PROPS: Final[Mapping[Prop, Callable[[Stage, str], Placed]]] = MappingProxyType(
     {
         Prop.TOE_STICK: _toe_stick,
+        Prop.AIM_STICK: _aim_stick,
         Prop.BALL_STICK: _ball_stick,
         Prop.TEES: _tees,
         Prop.MIDDLE_TEE: _middle_tee,

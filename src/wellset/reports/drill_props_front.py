@@ -212,9 +212,7 @@ def _shaft_line(stage: Stage, words: str) -> Placed:
     low, butt = stage.sheet.point("shaft_end"), stage.sheet.point("grip_end")
     along = (butt - low) / np.linalg.norm(butt - low)
     top = butt + 30 * along
-    line = stroke(
-        [low, top], name="prop shaft-line", colour=CHALK_LINE, width=0.9, dash="3 2.4"
-    )
+    line = stroke([low, top], name="prop shaft-line", colour=CHALK_LINE, width=0.9, dash="3 2.4")
     return Placed(
         before=line + dot(top, radius=1.5), labels=labels(words, top, _lead(stage)),
         reach=np.array([top]),

@@ -12,8 +12,6 @@ from numpy.typing import NDArray
 from wellset.advise import Prop
 from wellset.measures import MEASURES
 from wellset.reports.body_shape import (
-    SEAT_BACK_M,
-    SEAT_M,
     back_outline,
     head,
     limb,
@@ -40,6 +38,8 @@ from wellset.reports.drill_stage import (
 Array = NDArray[np.float64]
 
 WALL_HEIGHT_CM: Final = 150.0
+STOOL_BELOW_M: Final = 0.075
+"""How far below the hip joints a high stool meets the legs."""
 
 
 def rearmost(stage: Stage, /) -> Array:
@@ -92,10 +92,10 @@ def _ahead(stage: Stage) -> Where:
 
 def _stool(stage: Stage, words: str) -> Placed:
     sheet, rear = stage.sheet, stage.rear
-    centre = sheet.point("trail_hip") + np.array([rear * sheet.long(SEAT_BACK_M), 0.0])
-    lean = np.radians(58)
-    touch = centre + sheet.long(SEAT_M) * np.array([rear * np.cos(lean), np.sin(lean)])
-    near, far, high = touch[0] - rear * 1.0, touch[0] + rear * 27, touch[1]
+    leg = limb(sheet, "trail", "thigh").outline
+    below = leg[leg[:, 1] > sheet.point("trail_hip")[1] + sheet.long(STOOL_BELOW_M)]
+    touch = below[int(np.argmax(rear * below[:, 0]))]
+    near, far, high = touch[0], touch[0] + rear * 28, touch[1]
     top = filled(
         np.array([[near, high], [far, high], [far, high + 3.2], [near, high + 3.2]]),
         fill=WOOD, name="prop stool",
@@ -183,9 +183,7 @@ def _fist(stage: Stage, words: str) -> Placed:
     bar = stroke(ends, name="prop fist", colour=CHALK_LINE, width=0.9)
     bar += "".join(stroke([e - [0, 2], e + [0, 2]], colour=CHALK_LINE, width=0.9) for e in ends)
     told = f"{words}: {_count(fists)}" if words else ""
-    return Placed(
-        before=shapes + bar, labels=labels(told, (ends[0] + ends[1]) / 2, _behind(stage))
-    )
+    return Placed(before=shapes + bar, labels=labels(told, (ends[0] + ends[1]) / 2, _behind(stage)))
 
 
 def _knuckles(at: Array, wide: float) -> str:
@@ -276,7 +274,7 @@ def _shoulder_plumb(stage: Stage, words: str) -> Placed:
 
 
 def _armpit_plumb(stage: Stage, words: str) -> Placed:
-    return hanging("armpit-plumb", stage.sheet.middle("armpit"), words=words, where=_ahead(stage))
+    return hanging("armpit-plumb", stage.sheet.middle("armpit"), words=words, where=_behind(stage))
 
 
 def _knee_plumb(stage: Stage, words: str) -> Placed:
@@ -287,7 +285,7 @@ def _knee_plumb(stage: Stage, words: str) -> Placed:
     front = near[int(np.argmin(stage.rear * near[:, 0]))]
     sole = shoe(stage.sheet, "trail").outline[:, 1].min()
     return hanging("knee-plumb", np.array([front[0], knee[1]]), bottom=min(-1.0, float(sole) + 6),
-                   words=words, where=_ahead(stage))  # fmt: skip
+                   words=words, where=_behind(stage))  # fmt: skip
 
 
 SIDE_PROPS: Final[Mapping[Prop, Callable[[Stage, str], Placed]]] = MappingProxyType(

@@ -128,7 +128,7 @@ def draw(
     )  # fmt: skip
     target = _svg(
         sheet, body, placed=placed, words=alt, name="target",
-        ball=drawing.arms.holds_club or drawing.seen is Seen.ABOVE,
+        ball=drawing.arms.holds_club,
     )  # fmt: skip
     wrong, told = None, ""
     if drawing.fault and fault is not None:
@@ -137,7 +137,10 @@ def draw(
     return DrawnDrill(target=target, fault=wrong, caption=drawing.caption, fault_caption=told)
 
 
-FAULT_WORDS: Final = {Side.LOW: "Not like this: {} too low", Side.HIGH: "Not like this: {} too high"}
+FAULT_WORDS: Final = {
+    Side.LOW: "Not like this: {} too low",
+    Side.HIGH: "Not like this: {} too high",
+}
 
 
 def _fault(plan: Plan, fault: Fault, *, seen: Seen, hand: Hand) -> Markup:
@@ -250,8 +253,10 @@ def _svg(
     faint: bool = False,
     ball: bool = True,
 ) -> Markup:
-    points = [part.outline for part in (*body.pale, *body.parts)] + [p.reach for p in placed if len(p.reach)]
-    every = np.vstack([*points, sheet.point("ball")[None] + 3])
+    points = [part.outline for part in (*body.pale, *body.parts)] + [
+        p.reach for p in placed if len(p.reach)
+    ]
+    every = np.vstack([*points, sheet.point("ball")[None] + 3] if ball else points)
     low, high = every.min(axis=0) - _PAD_CM, every.max(axis=0) + _PAD_CM
     ground = ""
     if sheet.seen is not Seen.ABOVE:

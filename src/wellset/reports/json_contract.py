@@ -122,7 +122,9 @@ def _drill(drill: Drill | None) -> c.DrillPart | None:
         id=drill.id,
         title=drill.title,
         purpose=drill.purpose,
+        needs=drill.needs,
         steps=drill.steps,
+        feel=drill.feel,
         self_check=drill.self_check,
         dose=drill.dose,
         caution=drill.caution,
@@ -147,7 +149,10 @@ def _advice(
 
 def _all_advice(assessment: Assessment) -> tuple[c.AdvicePart, ...]:
     advice = assessment.advice
-    parts = [_advice(f, "next", reason=f.for_coach, drill=f.drill) for f in advice.then]
+    parts = [
+        _advice(f, "next", reason=f.for_coach, drill=assessment.drills.get(f.measure))
+        for f in advice.then
+    ]
     parts += [_advice(f, "keep", reason=f.for_coach) for f in advice.keep]
     if advice.first is not None:
         first = _advice(advice.first, "first_change", reason=advice.reason, drill=advice.drill)

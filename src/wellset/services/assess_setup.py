@@ -7,7 +7,14 @@ from collections.abc import Mapping, Sequence
 from attrs import evolve, field, frozen
 
 from wellset import __version__
-from wellset.advise import Finding, findings, first_change, settle_all
+from wellset.advise import (
+    DrillBook,
+    Finding,
+    findings,
+    first_change,
+    house_book,
+    settle_all,
+)
 from wellset.assess import (
     Fit,
     Setting,
@@ -28,6 +35,7 @@ from wellset.figure.sighting import PictureFacts, Sighting
 from wellset.figure.views import Hand, View
 from wellset.services.assessment import AssessedPicture, Assessment, Student, Versions
 from wellset.services.corrections import Corrections, Judged, compare
+from wellset.services.drill_choice import practice_of
 from wellset.services.enough import check_enough, shows_enough
 from wellset.services.first_change import ranked_changes
 from wellset.services.landmark_file import LandmarkFile, merge
@@ -58,6 +66,7 @@ class Request:
     """Whether the pictures are of a rendered scene, with sticks that point exactly."""
     phone_level: bool = False
     """Whether somebody says that the phones stood level and upright by their own level."""
+    drills: DrillBook = field(factory=house_book)
     ground: GroundUse = field(factory=GroundUse)
     plate: PlateText | None = None
     """A pressure plate's file of the same set-up."""
@@ -124,6 +133,9 @@ def assess_setup(
             shot=_shot(request),
             standards=request.standards,
         )
+    practice = practice_of(
+        judged.advice, judged.findings, book=request.drills, student=request.student
+    )
     return Assessment(
         hand=seen.hand,
         student=request.student,
@@ -135,7 +147,7 @@ def assess_setup(
         },
         measures=judged.measures,
         findings=found,
-        advice=judged.advice,
+        advice=practice.advice,
         versions=_versions(request),
         notes=(
             *seen.notes,
@@ -146,6 +158,7 @@ def assess_setup(
         corrections=corrections,
         stand=stand,
         weighed=weighed,
+        drills=practice.drills,
     )
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
-from wellset.advise import Advice, Finding
+from wellset.advise import Advice, BodyLimit, Drill, Finding
 from wellset.assess import CameraState, Fit, camera_states
 from wellset.body import Build
 from wellset.equipment import Club
@@ -36,7 +36,9 @@ class Student:
     posture : str
         ``standing``, ``seated`` or ``one-armed``; only a plan asks.
     age : int or None
-        Years; only said to judge whether the tables fit.
+        Years; only said to judge whether the tables fit, and for drills that ask for balance.
+    careful_with : frozenset of BodyLimit
+        What the coach says drills must spare.
     """
 
     name: str = ""
@@ -45,6 +47,7 @@ class Student:
     limits: Limits = field(factory=Limits)
     posture: str = "standing"
     age: int | None = None
+    careful_with: frozenset[BodyLimit] = frozenset()
 
 
 @frozen(kw_only=True, eq=False)
@@ -116,6 +119,8 @@ class Assessment:
         Where this student would stand; ``None`` when it was not asked for.
     weighed : Weighed or None
         What a pressure plate said; ``None`` without one.
+    drills : mapping of measure id to Drill
+        For each finding that is surely outside, the drill that suits this student.
     """
 
     hand: Hand
@@ -132,6 +137,7 @@ class Assessment:
     corrections: Corrections | None = None
     stand: StandHere | None = None
     weighed: Weighed | None = None
+    drills: Mapping[str, Drill] = field(factory=dict)
 
     @property
     def camera_states(self) -> Mapping[View, CameraState]:

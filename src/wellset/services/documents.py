@@ -57,13 +57,18 @@ def validate(
     try:
         return kind.model_validate(data, context=context)
     except ValidationError as error:
-        problems = "; ".join(_problem(dict(e)) for e in error.errors())
-        raise InputError(
-            f"{what} cannot be used",
-            why=f"{problems}.",
-            fix="Mend these entries; the reference page of the file shows each field.",
-            where=where,
-        ) from None
+        raise refused(error, where=where, what=what) from None
+
+
+def refused(error: ValidationError, /, *, where: str, what: str) -> InputError:
+    """What is wrong with a document, every mistake with its path."""
+    problems = "; ".join(_problem(dict(e)) for e in error.errors())
+    return InputError(
+        f"{what} cannot be used",
+        why=f"{problems}.",
+        fix="Mend these entries; the reference page of the file shows each field.",
+        where=where,
+    )
 
 
 def parse_yaml(text: str, *, where: str, what: str) -> object:

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, field_validator
 
+from wellset.advise import BodyLimit
 from wellset.body import TAPE_MEASURES, Build, Sex
 from wellset.errors import InputError
 from wellset.figure.views import Hand
@@ -74,6 +75,7 @@ class _File(Document):
     age: int | None = Field(default=None, ge=3, le=110)
     posture: Literal["standing", "seated", "one-armed"] = "standing"
     limits: _Limits = _Limits()
+    careful_with: frozenset[BodyLimit] = frozenset()
 
     @field_validator("sex")
     @classmethod
@@ -148,4 +150,5 @@ def make_student(
         limits=Limits.of(**file.limits.model_dump()),
         posture=file.posture,
         age=file.age,
+        careful_with=file.careful_with,
     )
