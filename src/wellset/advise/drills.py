@@ -25,7 +25,7 @@ class BodyLimit(StrEnum):
     @property
     def words(self) -> str:
         """As it is said to a coach."""
-        return "unsteady on the feet" if self is BodyLimit.BALANCE else f"a stiff or sore {self}"
+        return "unsteady feet" if self is BodyLimit.BALANCE else f"a stiff or sore {self}"
 
 
 class Level(StrEnum):
@@ -171,7 +171,8 @@ class DrillBook:
     def for_measure(self, measure: str, /) -> tuple[Drill, ...]:
         """Drills for a measure, low or high."""
         found = (d for side in Side for d in self.serving(Fault(measure=measure, side=side)))
-        return tuple(dict.fromkeys(found))
+        firsts_first = sorted(found, key=lambda d: measure not in {f.measure for f in d.first_for})
+        return tuple({drill.id: drill for drill in firsts_first}.values())
 
     def suited(
         self, fault: Fault, /, *, limits: frozenset[BodyLimit] = frozenset()

@@ -24,7 +24,7 @@ def syllables(word: str, /) -> int:
     count = len(_GROUP.findall(low))
     if re.search(r"[^aeiouyl]e$|[^aeiouytd]ed$|[^aeiouyscxzhg]es$|[aeiouy]le$", low):
         count -= 1
-    if re.search(r"[^l]ia|io(?!u)|[^aeiou]ying|[^qg]ua", low) and not re.search(
+    if re.search(r"[^l]ia|iet|rea$|io(?!u)|[^aeiou]ying|[^qg]ua", low) and not re.search(
         r"[ct]io|sio|cia|tia", low
     ):
         count += 1

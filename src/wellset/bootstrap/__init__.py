@@ -228,7 +228,7 @@ def deliver(
             page, files = written.page, (*files, *written.all)
         except OutputError as error:
             failures.append(error)
-    report = compose(assessment, units=UNITS[units])
+    report = compose(assessment, units=UNITS[units], with_drill_drawn=False)
     return Delivery(
         page=page,
         json_text=json_text,

@@ -53,7 +53,7 @@ BEYOND_OF: Final = {
 """The same for measures that show less or can't go so far."""
 STRAIGHT_KNEE_DEG: Final = 1.0
 """A knee is not shown bent the other way."""
-SHOWN_SD: Final = 0.05
+SHOWN_SD: Final = 0.02
 """How exactly the shown value is met, as a share of how far it lies beyond the window."""
 
 
@@ -102,7 +102,7 @@ def with_fault(plan: Plan, measure: str, *, high: bool) -> Figure:
         ModelTerm(source=HINGES, model=model),
         *nearness(plan.parameters),
     ]
-    found = solve(terms, plan.parameters, max_iterations=80, tolerance=1e-5)
+    found = solve(terms, plan.parameters, max_iterations=40, tolerance=1e-4)
     values = place(found.parameters, plan.scene)
     if not np.isfinite(values).all():
         raise EstimationError(

@@ -153,7 +153,7 @@ class Sheet:
         return 100 * self.size * metres
 
 
-def limb(sheet: Sheet, side: str, name: str) -> Part:
+def limb(sheet: Sheet, side: str, /, *, name: str) -> Part:
     """One limb, thick at its upper end."""
     first, second, upper, lower, _ = next(each for each in LIMBS if each[4] == name)
     ends = [
@@ -174,8 +174,8 @@ def hand_part(sheet: Sheet, side: str) -> Part:
     return Part(name=f"{side} hand", outline=hull(np.vstack(ends)))
 
 
-_SHOE_HEIGHTS: Final = ((0.0, 0.07), (0.3, 0.085), (0.6, 0.055), (0.9, 0.035), (1.0, 0.015))
-"""Height of a shoe along its length, metre."""
+_SHOE_HEIGHTS: Final = ((0.0, 0.3, 0.6, 0.9, 1.0), (0.07, 0.085, 0.055, 0.035, 0.015))
+"""Places along a shoe as shares of its length, and its height there, metre."""
 
 
 def shoe(sheet: Sheet, side: str) -> Part:
@@ -187,7 +187,7 @@ def shoe(sheet: Sheet, side: str) -> Part:
     heel, toe = sheet.figure[f"{side}_shoe_heel"][:2], sheet.figure[f"{side}_shoe_toe"][:2]
     length = float(np.hypot(*(toe - heel)))
     along = ((outline - heel) @ (toe - heel)) / length**2
-    tops = np.interp(along, *zip(*_SHOE_HEIGHTS, strict=True))
+    tops = np.interp(along, _SHOE_HEIGHTS[0], _SHOE_HEIGHTS[1])
     inner = outline.mean(axis=0) + 0.8 * (outline - outline.mean(axis=0))
     cloud = [np.column_stack([outline, np.zeros(len(outline))]), np.column_stack([inner, tops])]
     return Part(name=f"{side} shoe", outline=hull(sheet.at(np.vstack(cloud))))

@@ -41,12 +41,12 @@ def shaft(sheet: Sheet, /) -> tuple[Part, Part]:
     length = float(np.linalg.norm(sheet.figure["grip_end"] - sheet.figure["shaft_end"]))
     low = butt + (tip - butt) * GRIP_M / length
     return (
-        Part(name="shaft", outline=_bar(low, tip, (0.75, 0.55))),
-        Part(name="grip", outline=_bar(butt, low, (1.5, 1.15))),
+        Part(name="shaft", outline=_bar(low, tip, halves=(0.75, 0.55))),
+        Part(name="grip", outline=_bar(butt, low, halves=(1.5, 1.15))),
     )
 
 
-def _bar(first: Array, second: Array, halves: tuple[float, float]) -> Array:
+def _bar(first: Array, second: Array, *, halves: tuple[float, float]) -> Array:
     """A straight bar, centimetre."""
     along = second - first
     aside = np.array([-along[1], along[0]]) / max(float(np.linalg.norm(along)), 1e-9)

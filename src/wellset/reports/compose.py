@@ -11,6 +11,7 @@ from wellset.figure.views import View
 from wellset.measures import Measured
 from wellset.reports.cautions import CAUTIONS
 from wellset.reports.corrected import correction_words
+from wellset.reports.drill_view import first_drill_drawn
 from wellset.reports.explained import SHORT
 from wellset.reports.features import Scene
 from wellset.reports.marks import Body, Drawing, Role
@@ -163,7 +164,11 @@ def _summary(rows: Sequence[Row], missing: int) -> str:
 
 
 def compose(
-    assessment: Assessment, /, *, units: UnitSystem = UnitSystem.CENTIMETRES
+    assessment: Assessment,
+    /,
+    *,
+    units: UnitSystem = UnitSystem.CENTIMETRES,
+    with_drill_drawn: bool = True,
 ) -> ReportModel:
     """The report of an assessment.
 
@@ -172,12 +177,20 @@ def compose(
     assessment : Assessment
     units : UnitSystem
         The coach's unit of length.
+    with_drill_drawn : bool
+        Whether the first change's drill is drawn; plain text has no use for it.
     """
     advice = assessment.advice
     judged = (row(f, club=assessment.club, units=units) for f in assessment.findings)
     rows = tuple(r for r in judged if r is not None)
     first = (
-        change(advice.first, units=units, why=advice.reason, drill=advice.drill)
+        change(
+            advice.first,
+            units=units,
+            why=advice.reason,
+            drill=advice.drill,
+            drawn=first_drill_drawn(assessment) if with_drill_drawn else None,
+        )
         if advice.first
         else None
     )

@@ -99,7 +99,7 @@ def drill_report(
 
 def drills_html(report: DrillReport, /) -> str:
     """A page of its own."""
-    css = report_css() + drill_css()
+    css = report_css()
     return (
         environment().get_template("drills.html").render(report=report, css=Markup(css))  # noqa: S704  # our own style sheet
     )
@@ -122,13 +122,6 @@ def drawings_fragment(view: DrillView, /) -> Markup:
     """Only a drill's drawings, as a part of another page."""
     page = environment().get_template("drill-drawings.html").render(drill=view)
     return Markup(page)  # noqa: S704  # our own template, everything escaped
-
-
-def drill_css() -> str:
-    """The style sheet of drills."""
-    env = environment()
-    source, _, _ = env.loader.get_source(env, "drill.css")  # type: ignore[union-attr]
-    return source
 
 
 def drills_pdf(report: DrillReport, /, *, paper: str = "a4") -> bytes:
@@ -261,7 +254,7 @@ def _one(view: DrillView) -> list[str]:
     ):
         lines += _wrapped(f"{name}: {words}") if words else []
     lines += [line for each in view.instead for line in _wrapped(
-        f"With {each.who}: take \"{each.title}\" instead.")]  # fmt: skip
+        f'With {each.who}: take "{each.title}" instead.')]  # fmt: skip
     return [*lines, ""]
 
 

@@ -66,7 +66,7 @@ class _Body:
         at = [self.figure[f"{side}_{stem}"] for stem in ("shoulder", "elbow", "wrist")]
         return float(np.linalg.norm(at[1] - at[0]) + np.linalg.norm(at[2] - at[1]))
 
-    def off(self, forward: float, up: float, aside: float = 0.0) -> Array:
+    def off(self, forward: float, up: float, *, aside: float = 0.0) -> Array:
         """A step in the trunk's own directions, for a body of ordinary size."""
         step = forward * self.forward + up * self.up + np.array([aside, 0.0, 0.0])
         return np.asarray(self.size * step)
@@ -84,7 +84,7 @@ def _measuring(body: _Body, side: str) -> Place:
 
 
 def _low_back(body: _Body, side: str) -> Place:
-    return body.figure["l3"] + body.off(-0.02, 0.0, 0.04 * SIGNS[side]), np.array(
+    return body.figure["l3"] + body.off(-0.02, 0.0, aside=0.04 * SIGNS[side]), np.array(
         [SIGNS[side], 0.6, 0.0]
     )
 
@@ -96,7 +96,7 @@ def _beside(body: _Body, side: str) -> Place:
 
 
 def _at_hips(body: _Body, side: str) -> Place:
-    at = body.figure[f"{side}_hip"] + body.off(0.15, 0.03, 0.09 * SIGNS[side])
+    at = body.figure[f"{side}_hip"] + body.off(0.15, 0.03, aside=0.09 * SIGNS[side])
     return at, np.array([SIGNS[side], 0.6, 0.0])
 
 
@@ -108,9 +108,9 @@ def _crossed(body: _Body, side: str) -> Place:
 
 def _behind(body: _Body, side: str) -> Place:
     if side == "lead":
-        at = body.figure["c7"] + body.off(-0.05, 0.10, 0.06)
+        at = body.figure["c7"] + body.off(-0.05, 0.10, aside=0.06)
         return at, body.up + np.array([1.2, 0.0, 0.0]) - 0.3 * body.forward
-    return body.figure["l3"] + body.off(-0.03, 0.0, -0.05), np.array([-1.0, 0.4, 0.0])
+    return body.figure["l3"] + body.off(-0.03, 0.0, aside=-0.05), np.array([-1.0, 0.4, 0.0])
 
 
 def _on_cane(body: _Body, side: str) -> Place:

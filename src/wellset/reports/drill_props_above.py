@@ -38,12 +38,12 @@ def _lead(stage: Stage) -> Where:
     return "right" if stage.sheet.way > 0 else "left"
 
 
-def _at(stage: Stage, x: float, y: float) -> Array:
+def _at(stage: Stage, *, x: float, y: float) -> Array:
     return stage.sheet.at(np.array([x, y, 0.0]))
 
 
 def _toes(stage: Stage) -> float:
-    """y of the foremost toe, metre."""
+    """Y of the foremost toe, metre."""
     return float(min(stage.plan.figure[f"{s}_shoe_toe"][1] for s in ("lead", "trail")))
 
 
@@ -57,20 +57,20 @@ def _aim_stick(stage: Stage, words: str) -> Placed:
 
 def _along_aim(stage: Stage, words: str, *, name: str, y: float) -> Placed:
     middle = float(stage.plan.figure["lead_ankle"][0] + stage.plan.figure["trail_ankle"][0]) / 2
-    ends = [_at(stage, middle - STICK_M / 2, y), _at(stage, middle + STICK_M / 2, y)]
+    ends = [_at(stage, x=middle - STICK_M / 2, y=y), _at(stage, x=middle + STICK_M / 2, y=y)]
     return Placed(
         before=stroke(ends, name=f"prop {name}", width=2.2),
-        labels=labels(words, ends[1] + np.array([0.0, 0.0]), _lead(stage)),
+        labels=labels(words, ends[1] + np.array([0.0, 0.0]), where=_lead(stage)),
         reach=np.array(ends),
     )
 
 
 def _ball_stick(stage: Stage, words: str) -> Placed:
     heel = max(float(stage.plan.figure[f"{s}_shoe_heel"][1]) for s in ("lead", "trail"))
-    ends = [_at(stage, 0.0, 0.045), _at(stage, 0.0, heel + 0.06)]
+    ends = [_at(stage, x=0.0, y=0.045), _at(stage, x=0.0, y=heel + 0.06)]
     return Placed(
         before=stroke(ends, name="prop ball-stick", width=2.2),
-        labels=labels(words, ends[1] + np.array([0.0, 8.5]), "under"),
+        labels=labels(words, ends[1] + np.array([0.0, 8.5]), where="under"),
         reach=np.array(ends),
     )
 
@@ -90,13 +90,13 @@ def _edges(stage: Stage) -> tuple[Array, Array]:
 def _tees(stage: Stage, words: str) -> Placed:
     lead, trail = _edges(stage)
     marks = "".join(_tee(at) for at in (lead, trail, (lead + trail) / 2))
-    return Placed(before=marks, labels=labels(words, (lead + trail) / 2, "under"))
+    return Placed(before=marks, labels=labels(words, (lead + trail) / 2, where="under"))
 
 
 def _middle_tee(stage: Stage, words: str) -> Placed:
     lead, trail = _edges(stage)
     at = (lead + trail) / 2
-    return Placed(before=_tee(at), labels=labels(words, at + np.array([0, 5.0]), "under"))
+    return Placed(before=_tee(at), labels=labels(words, at + np.array([0, 5.0]), where="under"))
 
 
 def _club_heads(stage: Stage, words: str) -> Placed:
@@ -109,12 +109,15 @@ def _club_heads(stage: Stage, words: str) -> Placed:
         start, end = trail + i * step, trail + min(i + 1, heads) * step
         shapes += _head(start, end)
     told = f"{words}: {_count(heads)} in all" if words else ""
-    return Placed(before=shapes, labels=labels(told, (lead + trail) / 2 + [0, 2], _lead(stage)))
+    return Placed(
+        before=shapes, labels=labels(told, (lead + trail) / 2 + [0, 2], where=_lead(stage))
+    )
 
 
 def _head(start: Array, end: Array) -> str:
-    low, high = start + [0, 2.6], start - [0, 1.4]
-    far_low, far_high = end + [0, 2.6], end - [0, 3.6]
+    down = np.array([0.0, 1.0])
+    low, high = start + 2.6 * down, start - 1.4 * down
+    far_low, far_high = end + 2.6 * down, end - 3.6 * down
     return filled(
         np.array([low, high, far_high, far_low]), fill="#f6e3b4", edge=INK, width=0.6,
         name="prop club-heads",
@@ -154,7 +157,9 @@ def _foot_clocks(stage: Stage, words: str) -> Placed:
         reach += [heel - radius, heel + radius]
     lead = stage.sheet.point("lead_shoe_heel")
     top = np.array([lead[0], lead[1] - radius])
-    return Placed(before=drawn, labels=labels(words, top, _lead(stage)), reach=np.array(reach))
+    return Placed(
+        before=drawn, labels=labels(words, top, where=_lead(stage)), reach=np.array(reach)
+    )
 
 
 def _across(stage: Stage, stem: str, *, name: str, words: str, ahead: float) -> Placed:
@@ -170,7 +175,7 @@ def _across(stage: Stage, stem: str, *, name: str, words: str, ahead: float) -> 
     shaft += stroke([ends[0], ends[0] + 26 * along], colour=INK, width=3.0)
     return Placed(
         before=shaft,
-        labels=labels(words, ends[1], _lead(stage)),
+        labels=labels(words, ends[1], where=_lead(stage)),
         reach=np.array(ends),
     )
 

@@ -40,7 +40,7 @@ def _trail(stage: Stage) -> Where:
     return "left" if stage.sheet.way > 0 else "right"
 
 
-def _hanging_club(stage: Stage, words: str, *, name: str, top: Array, where: Where) -> Placed:
+def _hanging_club(words: str, *, name: str, top: Array, where: Where) -> Placed:
     """A club held at its grip that hangs straight down to just above the ground."""
     low = np.array([top[0], -4.0])
     shaft = stroke([top, low], name=f"prop {name}", colour=CHALK_LINE, width=1.2)
@@ -50,19 +50,19 @@ def _hanging_club(stage: Stage, words: str, *, name: str, top: Array, where: Whe
     )
     return Placed(
         before=shaft + grip + head + dot(top, radius=1.5),
-        labels=labels(words, top + 0.62 * (low - top), where),
+        labels=labels(words, top + 0.62 * (low - top), where=where),
         reach=np.array([top, low]),
     )
 
 
 def _nose_plumb(stage: Stage, words: str) -> Placed:
     top = stage.sheet.point("nose")
-    return _hanging_club(stage, words, name="nose-plumb", top=top, where=_trail(stage))
+    return _hanging_club(words, name="nose-plumb", top=top, where=_trail(stage))
 
 
 def _chest_plumb(stage: Stage, words: str) -> Placed:
     top = stage.sheet.point("sternum")
-    return _hanging_club(stage, words, name="chest-plumb", top=top, where=_trail(stage))
+    return _hanging_club(words, name="chest-plumb", top=top, where=_trail(stage))
 
 
 def _buckle_plumb(stage: Stage, words: str) -> Placed:
@@ -75,7 +75,7 @@ def _ball_line(stage: Stage, words: str) -> Placed:
     ends = [np.array([ball[0], 0.0]), np.array([ball[0], stage.sheet.point("nose")[1] - 8])]
     line = stroke(ends, name="prop ball-line", colour=WOOD, width=1.1, dash="3 2.4")
     return Placed(
-        behind=line, labels=labels(words, np.array([ball[0], -14.0]), _lead(stage)),
+        behind=line, labels=labels(words, np.array([ball[0], -14.0]), where=_lead(stage)),
         reach=np.array(ends),
     )  # fmt: skip
 
@@ -98,18 +98,18 @@ def inner_edges(stage: Stage, /) -> tuple[Array, Array]:
 def _tees(stage: Stage, words: str) -> Placed:
     ends = [stage.sheet.at(edge) for edge in inner_edges(stage)]
     marks = "".join(_tee(np.array([x, 0.0])) for x, _ in (*ends, (ends[0] + ends[1]) / 2))
-    return Placed(before=marks, labels=labels(words, ends[0], _lead(stage)))
+    return Placed(before=marks, labels=labels(words, ends[0], where=_lead(stage)))
 
 
 def _middle_tee(stage: Stage, words: str) -> Placed:
     middle = stage.sheet.middle("ankle")
     at = np.array([middle[0], 0.0])
-    return Placed(before=_tee(at), labels=labels(words, at + np.array([0, -2]), _lead(stage)))
+    return Placed(before=_tee(at), labels=labels(words, at - 2, where=_lead(stage)))
 
 
 def lead_edge(stage: Stage, /) -> Array:
     """The outermost point of the lead hip on the drawing."""
-    parts = [trunk(stage.sheet), limb(stage.sheet, "lead", "thigh")]
+    parts = [trunk(stage.sheet), limb(stage.sheet, "lead", name="thigh")]
     points = np.vstack([part.outline for part in parts])
     hip = stage.sheet.point("lead_hip")
     near = points[np.abs(points[:, 1] - hip[1]) < stage.sheet.long(0.09)]
@@ -127,7 +127,7 @@ def _hip_post(stage: Stage, words: str) -> Placed:
     return Placed(
         behind=post + face,
         before=dot(touch),
-        labels=labels(words, np.array([x + thick, touch[1] - 20]), _lead(stage)),
+        labels=labels(words, np.array([x + thick, touch[1] - 20]), where=_lead(stage)),
         reach=np.array([[x + thick, top]]),
     )
 
@@ -142,7 +142,7 @@ def _towel(stage: Stage, words: str) -> Placed:
     band = np.array([*top, *(p + deep for p in top[::-1])])
     ends = "".join(
         filled(
-            np.array([e - [2.6, -2], e + [2.6, 2], e + [3.2, 17], e + [-3.2, 17]]),
+            e + np.array([[-2.6, 2.0], [2.6, 2.0], [3.2, 17.0], [-3.2, 17.0]]),
             fill="#f6e3b4", edge=WOOD, width=0.8,
         )
         for e in (top[0], top[-1])
@@ -152,7 +152,7 @@ def _towel(stage: Stage, words: str) -> Placed:
     return Placed(
         behind="",
         before=ends + cloth + stripe,
-        labels=labels(words, top[-1] + deep, _lead(stage)),
+        labels=labels(words, top[-1] + deep, where=_lead(stage)),
         reach=np.array([top[0], top[-1]]),
     )
 
@@ -183,7 +183,7 @@ def _scales(stage: Stage, words: str) -> Placed:
         reach.append([middle, 7.0 + tall])
     at = np.array([(reach[0][0] + reach[1][0]) / 2, max(low for _, low in reach) + 8.0])
     told = f"{words}: {_share_words(share)}" if words else ""
-    return Placed(before=drawn, labels=labels(told, at, "under"), reach=np.array(reach))
+    return Placed(before=drawn, labels=labels(told, at, where="under"), reach=np.array(reach))
 
 
 def _mirror(stage: Stage, words: str) -> Placed:
@@ -203,7 +203,7 @@ def _mirror(stage: Stage, words: str) -> Placed:
     )  # fmt: skip
     return Placed(
         behind=frame + gleam,
-        labels=labels(words, np.array([right, top + 10]), "over"),
+        labels=labels(words, np.array([right, top + 10]), where="over"),
         reach=np.array([[left - 2, top - 2], [right + 2, 5.0]]),
     )
 
@@ -214,7 +214,7 @@ def _shaft_line(stage: Stage, words: str) -> Placed:
     top = butt + 30 * along
     line = stroke([low, top], name="prop shaft-line", colour=CHALK_LINE, width=0.9, dash="3 2.4")
     return Placed(
-        before=line + dot(top, radius=1.5), labels=labels(words, top, _lead(stage)),
+        before=line + dot(top, radius=1.5), labels=labels(words, top, where=_lead(stage)),
         reach=np.array([top]),
     )  # fmt: skip
 
@@ -229,7 +229,9 @@ def _shoulder_slope(stage: Stage, words: str) -> Placed:
         colour=CHALK_LINE, width=0.8, dash="3 2.4",
     )  # fmt: skip
     return Placed(
-        before=level + slope, labels=labels(words, ends[0], _trail(stage)), reach=np.array(ends)
+        before=level + slope,
+        labels=labels(words, ends[0], where=_trail(stage)),
+        reach=np.array(ends),
     )
 
 
@@ -240,7 +242,7 @@ def _bar_across(stage: Stage, stem: str, *, name: str, words: str, ahead: float)
     ends = [trail - 32 * along + down, lead + 32 * along + down]
     return Placed(
         before=stroke(ends, name=f"prop {name}", colour=WOOD, width=2.2),
-        labels=labels(words, ends[1], _lead(stage)),
+        labels=labels(words, ends[1], where=_lead(stage)),
         reach=np.array(ends),
     )
 

@@ -46,7 +46,9 @@ def rearmost(stage: Stage, /) -> Array:
     """The rearmost point of trunk, seat and legs on the drawing."""
     parts = [trunk(stage.sheet)]
     parts += [
-        limb(stage.sheet, side, name) for side in ("lead", "trail") for name in ("thigh", "shank")
+        limb(stage.sheet, side, name=name)
+        for side in ("lead", "trail")
+        for name in ("thigh", "shank")
     ]
     points = np.vstack([part.outline for part in parts])
     return np.asarray(points[int(np.argmax(stage.rear * points[:, 0]))])
@@ -77,7 +79,7 @@ def _wall(stage: Stage, words: str) -> Placed:
     return Placed(
         behind=bricks + block + face,
         before=dot(touch),
-        labels=labels(words, touch, _behind(stage)),
+        labels=labels(words, touch, where=_behind(stage)),
         reach=reach,
     )
 
@@ -92,7 +94,7 @@ def _ahead(stage: Stage) -> Where:
 
 def _stool(stage: Stage, words: str) -> Placed:
     sheet, rear = stage.sheet, stage.rear
-    leg = limb(sheet, "trail", "thigh").outline
+    leg = limb(sheet, "trail", name="thigh").outline
     below = leg[leg[:, 1] > sheet.point("trail_hip")[1] + sheet.long(STOOL_BELOW_M)]
     touch = below[int(np.argmax(rear * below[:, 0]))]
     near, far, high = touch[0], touch[0] + rear * 28, touch[1]
@@ -108,7 +110,7 @@ def _stool(stage: Stage, words: str) -> Placed:
     return Placed(
         behind=legs + top,
         before=dot(touch),
-        labels=labels(words, np.array([far - rear * 6, high]), _behind(stage)),
+        labels=labels(words, np.array([far - rear * 6, high]), where=_behind(stage)),
         reach=np.array([[far + rear * 2, 0.0]]),
     )
 
@@ -134,7 +136,7 @@ def _back_stick(stage: Stage, words: str) -> Placed:
     touches = "".join(dot(at) for at in (low, high, behind_head))
     return Placed(
         before=stick + edge + touches,
-        labels=labels(words, high + shift, _behind(stage)),
+        labels=labels(words, high + shift, where=_behind(stage)),
         reach=np.array(ends),
     )
 
@@ -143,7 +145,7 @@ def _back_line(stage: Stage, words: str) -> Placed:
     outline = back_outline(stage.sheet)
     return Placed(
         before=stroke(outline, name="prop back-line", colour=WOOD, width=2.6),
-        labels=labels(words, outline[len(outline) // 2], _behind(stage)),
+        labels=labels(words, outline[len(outline) // 2], where=_behind(stage)),
     )
 
 
@@ -160,7 +162,7 @@ def _cane(stage: Stage, words: str) -> Placed:
     )
     return Placed(
         before=shaft + grip + head_,
-        labels=labels(words, top + 0.6 * (foot - top), _ahead(stage)),
+        labels=labels(words, top + 0.6 * (foot - top), where=_ahead(stage)),
         reach=np.array([top, foot]),
     )
 
@@ -181,9 +183,12 @@ def _fist(stage: Stage, words: str) -> Placed:
     high = butt[1] - 7.5
     ends = [np.array([start, high]), np.array([start + stage.rear * gap, high])]
     bar = stroke(ends, name="prop fist", colour=CHALK_LINE, width=0.9)
-    bar += "".join(stroke([e - [0, 2], e + [0, 2]], colour=CHALK_LINE, width=0.9) for e in ends)
+    tick = np.array([[0.0, -2.0], [0.0, 2.0]])
+    bar += "".join(stroke(end + tick, colour=CHALK_LINE, width=0.9) for end in ends)
     told = f"{words}: {_count(fists)}" if words else ""
-    return Placed(before=shapes + bar, labels=labels(told, (ends[0] + ends[1]) / 2, _behind(stage)))
+    return Placed(
+        before=shapes + bar, labels=labels(told, (ends[0] + ends[1]) / 2, where=_behind(stage))
+    )
 
 
 def _knuckles(at: Array, wide: float) -> str:
@@ -220,14 +225,14 @@ def _coin(stage: Stage, words: str) -> Placed:
     )  # fmt: skip
     return Placed(
         before=coins,
-        labels=labels(words, np.array([toe, 0.5]), _ahead(stage)),
+        labels=labels(words, np.array([toe, 0.5]), where=_ahead(stage)),
         reach=np.array([[toe - stage.rear * 6, 2.0]]),
     )
 
 
 def _handle_level(stage: Stage, words: str) -> Placed:
     butt = stage.sheet.point("grip_end")
-    leg = limb(stage.sheet, "trail", "thigh").outline
+    leg = limb(stage.sheet, "trail", name="thigh").outline
     back = leg[int(np.argmax(stage.rear * leg[:, 0]))][0]
     hip, knee = stage.sheet.point("trail_hip"), stage.sheet.point("trail_knee")
     share = np.clip((butt[1] - hip[1]) / (knee[1] - hip[1]), -0.4, 1.0)
@@ -240,7 +245,7 @@ def _handle_level(stage: Stage, words: str) -> Placed:
     line = stroke(ends, name="prop handle-level", colour=CHALK_LINE, width=0.9, dash="3 2.4")
     return Placed(
         before=tape + line + dot(butt, radius=1.4),
-        labels=labels(words, ends[0], _behind(stage)),
+        labels=labels(words, ends[0], where=_behind(stage)),
         reach=np.array(ends),
     )
 
@@ -257,7 +262,7 @@ def _balance_point(stage: Stage, words: str) -> Placed:
     )  # fmt: skip
     return Placed(
         before=line + mark + dot(at, radius=1.8),
-        labels=labels(words, np.array([x, 16.0]), "under"),
+        labels=labels(words, np.array([x, 16.0]), where="under"),
         reach=np.array([[x - 5, 8.0], [x + 5, 8.0]]),
     )
 
@@ -270,7 +275,7 @@ def _shoulder_plumb(stage: Stage, words: str) -> Placed:
         name="prop shoulder-plumb", colour=CHALK_LINE, width=0.9, dash="3 2.4",
     )  # fmt: skip
     at = np.array([top[0], low - 6])
-    return Placed(before=line + dot(top, radius=1.4), labels=labels(words, at, _ahead(stage)))
+    return Placed(before=line + dot(top, radius=1.4), labels=labels(words, at, where=_ahead(stage)))
 
 
 def _armpit_plumb(stage: Stage, words: str) -> Placed:
@@ -279,7 +284,7 @@ def _armpit_plumb(stage: Stage, words: str) -> Placed:
 
 def _knee_plumb(stage: Stage, words: str) -> Placed:
     """From the front of the trail knee, which is nearer to the eye."""
-    leg = np.vstack([limb(stage.sheet, "trail", n).outline for n in ("thigh", "shank")])
+    leg = np.vstack([limb(stage.sheet, "trail", name=n).outline for n in ("thigh", "shank")])
     knee = stage.sheet.point("trail_knee")
     near = leg[np.abs(leg[:, 1] - knee[1]) < 4.0]
     front = near[int(np.argmin(stage.rear * near[:, 0]))]

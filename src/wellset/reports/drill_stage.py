@@ -143,11 +143,11 @@ def hanging(
     line = stroke([top, low], name=f"prop {name}", colour=CHALK_LINE, width=0.9)
     return Placed(
         before=line + weight + dot(top, radius=1.4),
-        labels=labels(words, top + 0.45 * (low - top), where),
+        labels=labels(words, top + 0.45 * (low - top), where=where),
         reach=np.array([top, low]),
     )
 
 
-def labels(words: str, at: Array, where: Where, /) -> tuple[Label, ...]:
+def labels(words: str, at: Array, /, *, where: Where) -> tuple[Label, ...]:
     """A label, or none without words."""
     return (Label(words=words, at=at, where=where),) if words else ()

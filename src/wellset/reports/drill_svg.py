@@ -11,12 +11,11 @@ from attrs import frozen
 from markupsafe import Markup, escape
 from numpy.typing import NDArray
 
-from wellset.advise import Drawing, Fault, Prop, Seen, Side
+from wellset.advise import Drawing, Fault, Prop, Seen, Side, words
 from wellset.equipment import Club
 from wellset.figure.views import Hand
-from wellset.measures import MEASURES
 from wellset.prescribe import Plan, with_fault
-from wellset.reports.body_shape import Part, Sheet, hand_part, head, limb, seat, shoe, trunk
+from wellset.reports.body_shape import Part, Sheet, hand_part, head, limb, shoe, trunk
 from wellset.reports.club_shape import club_head, shaft
 from wellset.reports.drill_pose import posed
 from wellset.reports.drill_props_above import ABOVE_PROPS
@@ -133,14 +132,14 @@ def draw(
     wrong, told = None, ""
     if drawing.fault and fault is not None:
         wrong = _fault(plan, fault, seen=drawing.seen, hand=hand)
-        told = FAULT_WORDS[fault.side].format(MEASURES[fault.measure].title)
+        told = fault_words(fault)
     return DrawnDrill(target=target, fault=wrong, caption=drawing.caption, fault_caption=told)
 
 
-FAULT_WORDS: Final = {
-    Side.LOW: "Not like this: {} too low",
-    Side.HIGH: "Not like this: {} too high",
-}
+def fault_words(fault: Fault, /) -> str:
+    """What is wrong, in the student's words: the first sentence of what the finding says."""
+    said = words()[fault.measure].sides[fault.side].student
+    return said.split(". ", maxsplit=1)[0].rstrip(".") + "."
 
 
 def _fault(plan: Plan, fault: Fault, *, seen: Seen, hand: Hand) -> Markup:
@@ -156,9 +155,9 @@ def _fault(plan: Plan, fault: Fault, *, seen: Seen, hand: Hand) -> Markup:
     if length > 0.5:
         long = float(np.clip(2.0 * length, *_ARROW_CM))
         arrow = _arrow(start, start + step / length * long)
-    words = f"the fault: {MEASURES[fault.measure].title.lower()} too {fault.side}"
+    told = f"not like this: {fault_words(fault)}"
     body = _body(sheet, plan.club)
-    return _svg(sheet, body, placed=[Placed(before=arrow)], words=words, name="fault", faint=True)
+    return _svg(sheet, body, placed=[Placed(before=arrow)], words=told, name="fault", faint=True)
 
 
 def _arrow(start: Array, end: Array) -> str:
@@ -184,11 +183,11 @@ class _Body:
 def _body(sheet: Sheet, held: Club | None, /) -> _Body:
     """Parts from far to near. From above, what stands on the ground is drawn last."""
     legs = {
-        s: (shoe(sheet, s), limb(sheet, s, "shank"), limb(sheet, s, "thigh"))
+        s: (shoe(sheet, s), limb(sheet, s, name="shank"), limb(sheet, s, name="thigh"))
         for s in ("lead", "trail")
     }
     arms = {
-        s: (limb(sheet, s, "upper-arm"), limb(sheet, s, "forearm"), hand_part(sheet, s))
+        s: (limb(sheet, s, name="upper-arm"), limb(sheet, s, name="forearm"), hand_part(sheet, s))
         for s in ("lead", "trail")
     }
     clubs: tuple[Part, ...] = ()
@@ -340,10 +339,11 @@ def _labels(
         else:
             lines = textwrap.wrap(label.words, _LINE_LETTERS)
             for i, line in enumerate(lines):
-                drawn += _text(label.at + [0, i * _LINE_CM], line, anchor="middle")
+                drawn += _text(label.at + np.array([0, i * _LINE_CM]), line, anchor="middle")
             wide = max(len(line) for line in lines) * _LETTER * TEXT_CM / 2
             low = np.minimum(low, label.at - [wide + 2, _LINE_CM])
-            high = np.maximum(high, label.at + [wide + 2, 3 + (len(lines) - 1) * _LINE_CM])
+            below = 3 + (len(lines) - 1) * _LINE_CM
+            high = np.maximum(high, label.at + np.array([wide + 2, below]))
     return drawn, low, high
 
 

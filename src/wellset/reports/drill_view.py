@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from wellset.advise import BodyLimit, Drill, DrillBook, Fault, Origin
 from wellset.errors import EstimationError
 from wellset.measures import MEASURES
 from wellset.reports.drill_svg import DrawnDrill, draw
+from wellset.services.assessment import Assessment
 from wellset.services.drill_choice import Target
 
 LEAD_AND_TRAIL: Final = "Lead is the side nearer the target, trail is the other."
@@ -102,7 +103,7 @@ def drill_view(
         easier=drill.easier,
         harder=drill.harder,
         serves=_serves(drill.serves),
-        instead=tuple(_instead(limit, name, book) for limit, name in drill.not_with.items()),
+        instead=tuple(_instead(limit, name, book=book) for limit, name in drill.not_with.items()),
         drawings=_drawings(drill, target=target, fault=fault),
         origin=drill.origin,
     )
@@ -115,7 +116,7 @@ def _serves(faults: Sequence[Fault]) -> tuple[tuple[str, str], ...]:
     return tuple((MEASURES[name].title, " or ".join(found)) for name, found in sides.items())
 
 
-def _instead(limit: BodyLimit, name: str, book: DrillBook) -> Instead:
+def _instead(limit: BodyLimit, name: str, *, book: DrillBook) -> Instead:
     other = book.get(name)
     return Instead(who=limit.words, id=name, title=other.title if other is not None else name)
 
@@ -135,3 +136,15 @@ def _drawings(
         except EstimationError:  # the fault can't be shown; the target still can
             drawn.append(draw(drawing, target.plan, hand=target.hand, title=drill.title))
     return tuple(drawn)
+
+
+def first_drill_drawn(assessment: Assessment, /) -> DrawnDrill | None:
+    """One drawing of the first change's drill, from the assessed student's own target."""
+    advice = assessment.advice
+    if advice.first is None or advice.drill is None or assessment.target is None:
+        return None
+    target = Target(plan=assessment.target, hand=assessment.hand)
+    drawings = sorted(advice.drill.drawings, key=lambda each: not each.fault)[:1]
+    shown = evolve(advice.drill, drawings=tuple(drawings))
+    drawn = _drawings(shown, target=target, fault=advice.first.fault)
+    return drawn[0] if drawn else None

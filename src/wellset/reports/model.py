@@ -8,13 +8,17 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from wellset.reports.drill_svg import DrawnDrill
 from wellset.reports.marks import Drawing
 from wellset.reports.stand_here import StandModel
 
 
 @frozen(kw_only=True)
 class DrillWords:
-    """An exercise: `self_check` is how the student sees that it worked."""
+    """An exercise: `self_check` is how the student sees that it worked.
+
+    `drawn` is one drawing of the student's own target, where it could be worked out.
+    """
 
     title: str
     purpose: str
@@ -22,6 +26,9 @@ class DrillWords:
     self_check: str
     dose: str
     caution: str
+    needs: tuple[str, ...] = ()
+    feel: str = ""
+    drawn: DrawnDrill | None = None
 
 
 @frozen(kw_only=True)

@@ -144,9 +144,10 @@ def stand_svg(picture: StandPicture, /, *, image: str, image_box: Box | None) ->
 
 
 def report_css() -> str:
-    """The style sheet that page and findings share."""
-    source, _, _ = environment().loader.get_source(environment(), "report.css")  # type: ignore[union-attr]
-    return source
+    """The style sheet that page and findings share, drills included."""
+    env = environment()
+    sources = (env.loader.get_source(env, f"{name}.css")[0] for name in ("report", "drill"))  # type: ignore[union-attr]
+    return "".join(sources)
 
 
 def _render(

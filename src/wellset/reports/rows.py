@@ -9,6 +9,7 @@ from wellset.advise import Drill, Finding, Side, Verdict, percent, words
 from wellset.equipment import Club
 from wellset.measures import MEASURES, Measured, NotMeasurable
 from wellset.measures.kinds import COVERAGE_FACTOR
+from wellset.reports.drill_svg import DrawnDrill
 from wellset.reports.explained import EXPLAINED
 from wellset.reports.model import (
     Change,
@@ -129,8 +130,8 @@ def row(finding: Finding, /, *, club: Club, units: UnitSystem) -> Row | None:
     )
 
 
-def drill_words(drill: Drill | None, /) -> DrillWords | None:
-    """A drill as it is printed."""
+def drill_words(drill: Drill | None, drawn: DrawnDrill | None, /) -> DrillWords | None:
+    """A drill as it is printed, with a drawing where there is one."""
     if drill is None:
         return None
     return DrillWords(
@@ -140,11 +141,20 @@ def drill_words(drill: Drill | None, /) -> DrillWords | None:
         self_check=drill.self_check,
         dose=drill.dose,
         caution=drill.caution,
+        needs=drill.needs,
+        feel=drill.feel,
+        drawn=drawn,
     )
 
 
 def change(
-    finding: Finding, /, *, units: UnitSystem, why: str = "", drill: Drill | None = None
+    finding: Finding,
+    /,
+    *,
+    units: UnitSystem,
+    why: str = "",
+    drill: Drill | None = None,
+    drawn: DrawnDrill | None = None,
 ) -> Change:
     """A finding as something to change, to leave for later, or to keep."""
     measured = finding.result if isinstance(finding.result, Measured) else None
@@ -154,7 +164,7 @@ def change(
         what=sentence(finding, units=units),
         why=why,
         for_student=finding.for_student,
-        drill=drill_words(drill),
+        drill=drill_words(drill, drawn),
         value=give_or_take(measured, units) if measured else "",
         window=window_words(finding, units=units),
     )

@@ -7,7 +7,16 @@ from collections.abc import Mapping
 
 import pytest
 
-from wellset.advise import Side, Verdict, findings, first_change, percent, words
+from wellset.advise import (
+    Fault,
+    Side,
+    Verdict,
+    findings,
+    first_change,
+    house_book,
+    percent,
+    words,
+)
 from wellset.errors import InputError
 from wellset.measures import MEASURES, Measured, MeasureResult, NotMeasurable, Unit
 from wellset.standards import StudentScale, Window, Yardstick, default_standards
@@ -97,7 +106,7 @@ def test_low_and_high_get_their_own_words_and_drill() -> None:
         assert finding.side is side
         assert finding.amount_out == pytest.approx(10)
         assert finding.for_student == words()["side_bend"].sides[side].student
-        assert finding.drill is words()["side_bend"].sides[side].drill
+        assert finding.drill is house_book().suited(Fault(measure="side_bend", side=side))
 
 
 def test_the_amount_has_the_uncertainty_of_value_and_limit_together() -> None:
@@ -172,7 +181,7 @@ def test_the_first_change_stands_nearest_the_ground() -> None:
     assert advice.first is not None
     assert advice.first.measure == "ball_position"
     assert [f.measure for f in advice.then] == ["arm_hang", "shoulder_line"]
-    assert advice.drill is words()["ball_position"].sides[Side.HIGH].drill
+    assert advice.drill is house_book().get("ball_rail")
     assert "first in the order of checking" in advice.reason
 
 
