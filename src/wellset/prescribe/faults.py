@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from wellset.errors import EstimationError, InputError
 from wellset.estimation import Term, solve
-from wellset.figure.figure import POINT_COUNT, Figure
+from wellset.figure.figure import POINT_COUNT, Figure, FigureState
 from wellset.measures import MEASURES, Unit
 from wellset.prescribe.aims import Aim
 from wellset.prescribe.model import (
@@ -26,6 +26,7 @@ from wellset.prescribe.model import (
     Model,
     ModelTerm,
 )
+from wellset.prescribe.natural import bones, lengths
 from wellset.prescribe.plan import Plan
 from wellset.prescribe.pose import place
 from wellset.prescribe.what_if import nearness
@@ -53,23 +54,39 @@ BEYOND_OF: Final = {
 """The same for measures that show less or can't go so far."""
 STRAIGHT_KNEE_DEG: Final = 1.0
 """A knee is not shown bent the other way."""
-SHOWN_SD: Final = 0.02
+SHOWN_SD: Final = 0.04
 """How exactly the shown value is met, as a share of how far it lies beyond the window."""
+FIRST_STEP: Final = 0.2
+"""A fault is reached in steps, from one near by to the next: shares of the whole way. A step
+that fails is taken half as long."""
+MOST_STEPS: Final = 14
+LESS_RELAXED: Final = 2.5
+"""A golfer with a fault strains: what a relaxed body does counts by this much less."""
+BONE_OFF_M: Final = 0.0005
+"""How far a bone's length may be off before the search counts as broken down."""
 
 
 def fault_value(plan: Plan, measure: str, *, high: bool) -> float:
     """The value of a measure that a fault is shown with, published unit."""
     planned = plan.measures[measure]
+    beyond = BEYOND_OF.get(measure, BEYOND[planned.unit])
+    limit = _limit(plan, measure, high=high)
+    shown = limit + beyond if high else limit - beyond
+    return max(shown, STRAIGHT_KNEE_DEG) if measure.endswith("knee_flex") else shown
+
+
+def _limit(plan: Plan, measure: str, *, high: bool) -> float:
+    """The end of the window, or the planned value where that end is open."""
+    planned = plan.measures[measure]
     window = planned.window
     limit = (window.high if high else window.low) if window is not None else None
-    start = planned.value if limit is None else limit
-    beyond = BEYOND_OF.get(measure, BEYOND[planned.unit])
-    shown = start + beyond if high else start - beyond
-    return max(shown, STRAIGHT_KNEE_DEG) if measure.endswith("knee_flex") else shown
+    return planned.value if limit is None else limit
 
 
 def with_fault(plan: Plan, measure: str, *, high: bool) -> Figure:
     """The plan's student with one measure outside its window.
+
+    Where the body can't go as far as a fault is usually shown, it goes less far.
 
     Parameters
     ----------
@@ -83,13 +100,46 @@ def with_fault(plan: Plan, measure: str, *, high: bool) -> Figure:
     InputError
         For a measure that is none.
     EstimationError
-        When the numbers break down.
+        When no body of this size gets outside the window, or the numbers break down.
     """
     if measure not in MEASURES:
         raise InputError(
             "This fault cannot be shown", why=f"{measure} is no measure.", fix="Name a measure."
         )
-    wanted = fault_value(plan, measure, high=high)
+    values = _farthest(plan, measure, high=high)
+    if values is not None:
+        return Figure(
+            points=values[: 3 * POINT_COUNT].reshape(-1, 3),
+            scalars=values[3 * POINT_COUNT :],
+            mass_weights=plan.scene.skeleton.mass_weights,
+        )
+    raise EstimationError(
+        "This fault cannot be shown",
+        why=f"no body of this size gets {measure} outside its window with this club.",
+        fix="Choose another club.",
+    )
+
+
+def _farthest(plan: Plan, measure: str, *, high: bool) -> Array | None:
+    """Points and scalars with the fault as far as usual, or as far as the body goes."""
+    start, goal = plan.measures[measure].value, fault_value(plan, measure, high=high)
+    at, best, done, step = plan.parameters, None, 0.0, FIRST_STEP
+    for _ in range(MOST_STEPS):
+        share = min(done + step, 1.0)
+        found = _moved(plan, measure, wanted=start + share * (goal - start), begin=at)
+        if found is None:
+            step /= 2
+            continue
+        at, done = found, share
+        values = place(found, plan.scene)
+        best = values if _is_out(plan, measure, values=values, high=high) else best
+        if done >= 1.0:
+            break
+    return best
+
+
+def _moved(plan: Plan, measure: str, *, wanted: float, begin: Array) -> Array | None:
+    """Parameters with the measure near the value; ``None`` where the search broke down."""
     width = SHOWN_SD * BEYOND_OF.get(measure, BEYOND[MEASURES[measure].unit])
     aim = Aim(
         quantity=measure, low=wanted - width, high=wanted + width, target=wanted, half_width=width
@@ -97,19 +147,24 @@ def with_fault(plan: Plan, measure: str, *, high: bool) -> Figure:
     model = Model(scene=plan.scene, aims=(aim,))
     terms: list[Term] = [
         BonesTerm(source=SEGMENTS, model=model, hard=True),
-        ModelTerm(source=RELAXED, model=model),
+        ModelTerm(source=RELAXED, model=model, sd=LESS_RELAXED),
         ModelTerm(source=WINDOWS, model=model),
         ModelTerm(source=HINGES, model=model),
         *nearness(plan.parameters),
     ]
-    found = solve(terms, plan.parameters, max_iterations=40, tolerance=1e-4)
+    try:
+        found = solve(terms, begin, max_iterations=30, tolerance=1e-3)
+    except EstimationError:
+        return None
     values = place(found.parameters, plan.scene)
-    if not np.isfinite(values).all():
-        raise EstimationError(
-            "This fault cannot be shown", why="the numbers broke down.", fix="Choose another club."
-        )
-    return Figure(
-        points=values[: 3 * POINT_COUNT].reshape(-1, 3),
-        scalars=values[3 * POINT_COUNT :],
-        mass_weights=plan.scene.skeleton.mass_weights,
-    )
+    off = lengths(bones(values), plan.scene)
+    whole = bool(np.isfinite(values).all()) and float(np.abs(off).max()) < BONE_OFF_M
+    return found.parameters if whole else None
+
+
+def _is_out(plan: Plan, measure: str, *, values: Array, high: bool) -> bool:
+    state = FigureState(values=values, mass_weights=plan.scene.skeleton.mass_weights)
+    one = MEASURES[measure]
+    value = float(one.published_per_si * np.asarray(one.formula(state)))
+    limit = _limit(plan, measure, high=high)
+    return value > limit if high else value < limit

@@ -71,7 +71,7 @@ ARROW_AT: Final[Mapping[str, tuple[str, ...]]] = {
     "foot_line": ("lead_shoe_toe",), "hip_line": ("lead_hip",), "shoulder_line": ("lead_shoulder",),
     "forward_bend": ("c7",), "upper_back_curve": ("t8",), "low_back_curve": ("l3",),
     "lead_knee_flex": ("lead_knee",), "trail_knee_flex": ("trail_knee",),
-    "arm_hang": ("lead_wrist", "trail_wrist"), "hand_gap": ("grip_end",),
+    "arm_hang": ("lead_wrist", "trail_wrist"), "hand_gap": ("lead_hip", "trail_hip"),
     "heel_toe_balance": ("lead_hip", "trail_hip"), "lead_share": ("lead_hip", "trail_hip"),
     "armpit_plumb": ("lead_armpit", "trail_armpit"), "knee_plumb": ("lead_knee", "trail_knee"),
     "pelvis_shift": ("lead_hip", "trail_hip"), "chest_shift": ("sternum",),
