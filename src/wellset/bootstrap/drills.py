@@ -8,7 +8,7 @@ from typing import Final
 from attrs import frozen
 
 from wellset.advise import BodyLimit, Drill, DrillBook, Fault, Side, house_book
-from wellset.bootstrap import UNITS, Delivery, _hand, _standards, _student, _text, one_blas_thread
+from wellset.bootstrap import UNITS, Delivery, _hand, _student, _text, one_blas_thread, standards_of
 from wellset.equipment import find_club
 from wellset.errors import EstimationError, InputError, OutputError
 from wellset.measures import MEASURES
@@ -95,7 +95,7 @@ def drills_request(
         target = target_of(
             who,
             BagEntry(club=find_club(club or USUAL_CLUB)),
-            standards=_standards(standards),
+            standards=standards_of(standards),
             shot=shot,
             hand=_hand(hand),
         )

@@ -141,9 +141,10 @@ def _drawings(
 def first_drill_drawn(assessment: Assessment, /) -> DrawnDrill | None:
     """One drawing of the first change's drill, from the assessed student's own target."""
     advice = assessment.advice
-    if advice.first is None or advice.drill is None or assessment.target is None:
+    plan = assessment.stand.plan if assessment.stand is not None else None
+    if advice.first is None or advice.drill is None or plan is None:
         return None
-    target = Target(plan=assessment.target, hand=assessment.hand)
+    target = Target(plan=plan, hand=assessment.hand)
     drawings = sorted(advice.drill.drawings, key=lambda each: not each.fault)[:1]
     shown = evolve(advice.drill, drawings=tuple(drawings))
     drawn = _drawings(shown, target=target, fault=advice.first.fault)

@@ -7,14 +7,7 @@ from collections.abc import Mapping, Sequence
 from attrs import evolve, field, frozen
 
 from wellset import __version__
-from wellset.advise import (
-    DrillBook,
-    Finding,
-    findings,
-    first_change,
-    house_book,
-    settle_all,
-)
+from wellset.advise import DrillBook, Finding, findings, first_change, house_book, settle_all
 from wellset.assess import (
     Fit,
     Setting,
@@ -133,9 +126,7 @@ def assess_setup(
             shot=_shot(request),
             standards=request.standards,
         )
-    practice = practice_of(
-        judged.advice, judged.findings, book=request.drills, student=request.student
-    )
+    own = practice_of(judged.advice, judged.findings, book=request.drills, student=request.student)
     return Assessment(
         hand=seen.hand,
         student=request.student,
@@ -147,7 +138,7 @@ def assess_setup(
         },
         measures=judged.measures,
         findings=found,
-        advice=practice.advice,
+        advice=own.advice,
         versions=_versions(request),
         notes=(
             *seen.notes,
@@ -158,7 +149,7 @@ def assess_setup(
         corrections=corrections,
         stand=stand,
         weighed=weighed,
-        drills=practice.drills,
+        drills=own.drills,
     )
 
 
