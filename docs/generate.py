@@ -17,6 +17,7 @@ from typing import Final
 from docs.generator import (
     codes,
     commands,
+    drills,
     estimate,
     files,
     frames,
@@ -37,7 +38,7 @@ def pages() -> dict[str, str]:
     """Every generated page by its path under ``docs``."""
     found: dict[str, str] = {}
     kinds = (
-        *(measures, standards, commands, files, plan, plate),
+        *(measures, standards, commands, files, plan, plate, drills),
         *(codes, tables, frames, estimate, rest),
     )
     for kind in kinds:

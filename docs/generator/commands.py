@@ -41,7 +41,9 @@ MORE: Final = {
     "points show otherwise, they win.",
     "--sheet-aimed": "Its direction is then taken to be the target's to 1.5°; where a picture "
     "shows it more than 20° off, it isn't believed. Without this option its direction is free.",
-    "--for": "Two pages in plain words, or everything that was measured.",
+    "--for": "Two pages in plain words, or everything that was measured."
+    " Of drills: a [measure](measures/README.md) by its id or name; with `low` or `high` behind "
+    "it, one finding. Its own drill comes first.",
     "--plan": "As `plan --json` writes it. Worked out now otherwise.",
     "--name": "That of the assessment otherwise.",
     "--day": "Without it the sheet has no date.",
@@ -52,6 +54,11 @@ MORE: Final = {
     "shown, which `--club` names.",
     "--list": "Lengths on a tape, in heads of the club and in shoe lengths. [How to lay "
     "it](../how-to/print-a-floor-plan.md).",
+    "--drill": "Title or id, capitals or not.",
+    "--find": "Every word must stand somewhere in the drill.",
+    "--careful-with": "Added to what the student file says. [How drills are "
+    "chosen](drills-file.md#which-drill-a-finding-brings-up).",
+    "--drills": "A [drill document](drills-file.md).",
     "--bag": "See [bag file](bag-file.md). Fourteen usual clubs without it.",
     "--slope": "`uphill`, `downhill`, `ball above feet` or `ball below feet` with degrees. One "
     "along the target line and one across it may be given. [What it "

@@ -7,6 +7,7 @@ import json
 from docs.generator.plan import limits_table
 from docs.generator.tables import tape_rows
 from docs.generator.text import page, table
+from wellset.advise import BodyLimit
 from wellset.figure.landmarks import LANDMARKS
 from wellset.measures import MEASURES, Unit
 from wellset.reports.json_contract import assessment_schema
@@ -175,6 +176,7 @@ def student_page() -> str:
                         "but not planned yet"
                     ),
                 ),
+                ("`careful_with`", "no", "what drills must spare; see below"),
                 (
                     "`limits`",
                     "no",
@@ -185,6 +187,9 @@ def student_page() -> str:
                 ),
             ],
         ),
+        "`careful_with` names what drills must spare: "
+        f"{', '.join(f'`{limit}`' for limit in BodyLimit)}. [How drills are "
+        "chosen](drills-file.md#which-drill-a-finding-brings-up).",
         "## Tape measures",
         "Any of them, in any order. The last column says what is left of the spread of which "
         "lengths (a man of 175 cm); joints stay uncertain by their definition, which no tape "

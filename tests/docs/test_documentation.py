@@ -8,6 +8,7 @@ import pytest
 
 from docs.generate import pages
 from docs.generator import codes, commands, measures
+from docs.generator.drills import DRILLS_EXAMPLE
 from docs.generator.files import STANDARDS_EXAMPLE, STUDENT_EXAMPLE
 from docs.generator.plate import PLATE_EXAMPLE
 from wellset.cli import EXIT_CODES, build_parser
@@ -15,6 +16,7 @@ from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.views import Hand
 from wellset.measures import MEASURES
 from wellset.services.bag_file import read_bag
+from wellset.services.drills_file import read_drills
 from wellset.services.landmark_file import read_landmarks
 from wellset.services.plate_file import read_recording
 from wellset.services.student_file import make_student
@@ -135,6 +137,7 @@ def test_every_shot_and_landmark_is_named_on_its_page() -> None:
 
 
 def test_the_files_shown_are_read() -> None:
+    assert read_drills(DRILLS_EXAMPLE, where="example").drills[0].id == "bench_bow"
     standards = load_standards(STANDARDS_EXAMPLE)
     assert {"ball_position"} <= {w.measure for w in standards.for_shot("mid iron")}
     assert "chest_shift" not in {w.measure for w in standards.for_shot("mid iron")}
@@ -163,6 +166,8 @@ def test_every_whole_file_in_the_pages_is_read() -> None:
             make_student(height=None, file_text=text, where=name)
         elif "wellset.bag/1" in text:
             assert read_bag(text, where=name)
+        elif "wellset.drills/1" in text:
+            assert read_drills(text, where=name).drills
         else:
             load_standards(text, where=name)
 
@@ -245,6 +250,7 @@ def test_the_parser_has_the_commands_that_the_pages_name() -> None:
         "report",
         "template",
         "card",
+        "drills",
     ]
 
 
