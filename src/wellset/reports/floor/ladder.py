@@ -30,6 +30,8 @@ SAME_MM: Final = 5.0
 _LINE_MM: Final = 9.0
 _SIZE_MM: Final = 7.5
 _LONGEST: Final = 24
+_LONGEST_AT_BALL: Final = 15
+"""Letters in a line of names; beside the balls fewer, so that they stay on the ball's sheet."""
 _CAP: Final = Pen(width=0.5)
 _TICK: Final = Pen(width=1.0)
 _LIGHT_BALL: Final = Pen(width=0.5, fill="#ffffff")
@@ -69,11 +71,11 @@ def _groups(
     return [tuple(group) for group in groups]
 
 
-def _names(group: Sequence[Stance]) -> list[str]:
+def _names(group: Sequence[Stance], *, longest: int = _LONGEST) -> list[str]:
     """The clubs of a group in lines that are not too long."""
     lines: list[str] = []
     for name in (stance.club + ("" if stance.fits else " !") for stance in group):
-        if lines and len(lines[-1]) + len(name) + 2 <= _LONGEST:
+        if lines and len(lines[-1]) + len(name) + 2 <= longest:
             lines[-1] += f", {name}"
         else:
             lines.append(name)
@@ -164,7 +166,7 @@ def _balls(groups: Sequence[Sequence[Stance]]) -> Iterator[Mark]:
     """Balls, each with its cross; those that fall together share a ring and a name."""
     t = groups[0][0].target
     ordered = sorted(groups, key=lambda g: float(g[0].ball[1]))
-    lines = [_names(group) for group in ordered]
+    lines = [_names(group, longest=_LONGEST_AT_BALL) for group in ordered]
     centres = [np.mean([s.ball for s in group], axis=0) for group in ordered]
     at = _apart([float(c[1]) for c in centres], sizes=[_LINE_MM * len(each) for each in lines])
     beside = max(-t * float(c[0]) for c in centres) + BALL_RADIUS_MM + 16

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 
 from wellset.errors import InputError
 from wellset.reports.floor import words as w
-from wellset.reports.floor.amounts import tall
+from wellset.reports.floor.amounts import on_tape, tall
 from wellset.reports.floor.ladder import whole_bag
 from wellset.reports.floor.listing import Listing, listing, rooms
 from wellset.reports.floor.marks import (
@@ -26,12 +26,13 @@ from wellset.reports.floor.marks import (
 from wellset.reports.floor.one import one_club
 from wellset.reports.floor.stance import Shoe, Stance, stances_of
 from wellset.reports.floor.tiles import BAND_MM, MARGIN_MM, OVERLAP_MM, Tile, Tiling, cut
-from wellset.reports.plan_contract import PlanDocument
+from wellset.reports.plan_contract import ClubPlan, PlanDocument
 from wellset.reports.sheet import Paper
 from wellset.reports.typesetting import typeset
 from wellset.units import UnitSystem, format_length
 
 RULER_MM: Final = 100.0
+MOST_MISFITS: Final = 4
 _MAP_LINE_MM: Final = 5.0
 """How bold lines are on the ground, where the small map shows them."""
 
@@ -195,11 +196,11 @@ def _given(plan: FloorPlan, parts: dict[str, list[Mark]]) -> dict[str, object]:
         "grid": {"rows": tiling.rows, "columns": tiling.columns},
         "ruler": RULER_MM,
         "target": plan.stances[0].target,
-        "print": w.PRINT_ONE if len(tiling.tiles) == 1 else w.PRINT,
-        "marks": w.MARKS_ONE if one else w.MARKS_BAG,
+        "print": _steps(plan),
+        "marks": w.MARKS_ONE if one else w.MARKS_BAG[: None if misfits else -1],
         "rooms": rooms(plan.stances[0], plan.units) if one else (),
         "cautions": w.CAUTIONS,
-        "misfits": [f"{club.club}: {club.conflicts[0].message}" for club in misfits],
+        "misfits": _told(misfits),
         "notes": [note.message for note in document.notes],
         "listing": {
             "before": plan.listing.before,
@@ -211,6 +212,25 @@ def _given(plan: FloorPlan, parts: dict[str, list[Mark]]) -> dict[str, object]:
         "sheets": [_sheet(plan, tile, marks=parts[tile.name]) for tile in tiling.tiles],
         "made": f"Wellset {document.versions.program}, standards {document.versions.standards}",
     }
+
+
+def _told(misfits: Sequence[ClubPlan]) -> list[str]:
+    """What doesn't fit, the first few in full."""
+    told = [f"{club.club}: {club.conflicts[0].message}" for club in misfits[:MOST_MISFITS]]
+    more = len(misfits) - MOST_MISFITS
+    return [*told, f"{more} more: see the plan."] if more > 0 else told
+
+
+def _steps(plan: FloorPlan) -> tuple[str, ...]:
+    """How to print, tape, check and lay it."""
+    if len(plan.tiling.tiles) == 1:
+        return w.PRINT_ONE
+    first = plan.stances[0]
+    taped = w.TAPED.format(
+        which="" if len(plan.stances) == 1 else f" for the {first.club}",
+        length=on_tape(first.ball_to_toes, plan.units),
+    )
+    return (*w.PRINT[:-1], taped, w.PRINT[-1])
 
 
 def _clubs(plan: FloorPlan) -> set[str]:

@@ -23,24 +23,36 @@ PRINT: Final = (
 )
 PRINT_ONE: Final = (PRINT[0], PRINT[1], PRINT[4])
 """When all of it is on one sheet."""
-MARKS_ONE: Final = (
-    ("Shoes", "Yours, from heel to toe at true length. Stand on them."),
-    ("Lead, trail", "Lead is the side nearer the target, trail the other."),
-    ("Ring with a cross", "The ball, and its middle."),
-    ("Arrow", "The target line. It points at the target."),
-    ("Dashed line", "From the ball to you, square to the target line. Lay a stick on it."),
-    ("Bar at the toes", "The line of your toes. Lay a stick on it; both toes touch it."),
-    ("Numbered boxes", "Heads of this club side by side: the gap between your heels."),
-    ("Dotted box", "Room: the ball’s middle may lie anywhere in it before a check fails."),
+TAPED: Final = (
+    "Check it when it is taped: from the middle of the ball{which} to the line of the toes it must "
+    "be {length}."
 )
+MARKS_ONE: Final = (
+    (
+        "shoe",
+        "Shoes",
+        "Yours, at true length. Lead is the side nearer the target, trail the other.",
+    ),
+    ("ball", "Ball", "Its middle is where the lines cross."),
+    ("arrow", "Target line", "It points at the target."),
+    ("dashed", "Ball line", "From the ball to you, square to the target line. Lay a stick on it."),
+    ("bar", "Line of the toes", "Lay a stick on it; both toes touch it."),
+    ("boxes", "Club heads", "Heads of this club side by side: the gap between your heels."),
+    ("dotted", "Room", "The ball’s middle may lie anywhere inside before a check fails."),
+)
+"""How a mark looks, what it is, and what it is for."""
 MARKS_BAG: Final = (
-    ("Lead shoe", "It stays for every club. Lead is the side nearer the target, trail the other."),
-    ("Trail shoes", "Toe and heel for each club, named at the toe. The widest is drawn in full."),
-    ("Rings with a cross", "The ball for each club, named beside it, and its middle."),
-    ("Bar at the toes", "The line of your toes. Lay a stick on it, pointing at the target."),
-    ("Dashed line", "Line of the lead heel’s inner edge. Lay the other stick on it."),
-    ("Shared marks", "Places that agree within 5 mm share a mark; nobody stands more exactly."),
-    ("!", "A club that doesn’t fit this body: the best that could be found, not a target."),
+    (
+        "shoe",
+        "Lead shoe",
+        "It stays for every club. Lead is the side nearer the target, trail the other.",
+    ),
+    ("caps", "Trail shoes", "Toe and heel for each club, named at the toe; the widest in full."),
+    ("ball", "Balls", "Named beside it. Its middle is where the lines cross."),
+    ("bar", "Line of the toes", "Lay a stick on it, pointing at the target; all toes touch it."),
+    ("edge", "Lead heel’s edge", "The line up from its inner edge. Lay the other stick on it."),
+    ("", "Shared marks", "Places that agree within 5 mm share one: nobody stands more exactly."),
+    ("", "!", "A club that doesn’t fit this body: the best that could be found, not a target."),
 )
 CAUTIONS: Final = (
     (
