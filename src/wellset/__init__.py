@@ -12,12 +12,13 @@ from types import ModuleType
 from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
-__all__ = ["__version__", "assess", "prescribe", "report"]
+__all__ = ["__version__", "assess", "check", "prescribe", "report"]
 
 if TYPE_CHECKING:
     # what type checkers see; loaded late below
-    from wellset.api import assess, prescribe, report  # noqa: TC004
+    from wellset.api import assess, check, prescribe, report  # noqa: TC004
     from wellset.services.assessment import Assessment
+    from wellset.services.check_plan import Check
     from wellset.services.plan_bag import BagPlan
 
 
@@ -40,6 +41,13 @@ class _FrontDoor(ModuleType):
     @assess.setter
     def assess(self, _room: ModuleType) -> None:
         """The import system offers the room of that name here; the function stays."""
+
+    @property
+    def check(self) -> Callable[..., Check]:
+        """See :func:`wellset.api.check`."""
+        from wellset.api import check
+
+        return check
 
     @property
     def prescribe(self) -> Callable[..., BagPlan]:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Unpack
 
 from wellset import bootstrap
+from wellset.bootstrap import check as _check
 from wellset.bootstrap import plan as _plan
 from wellset.services.assessment import Assessment
+from wellset.services.check_plan import Check
 from wellset.services.plan_bag import BagPlan
 from wellset.services.ports import Progress, silent
 
@@ -234,3 +237,42 @@ def report(
         else made.kept_source(assessment, given={}, plan=plan)
     )
     return made.sheet_bytes(source, wanted)
+
+
+def check(
+    *,
+    plan: str | Path | None = None,
+    progress: Progress = silent,
+    **typed: Unpack[bootstrap.Typed],
+) -> Check:
+    """Compare a student's new pictures with their plan, not with a general window.
+
+    Parameters
+    ----------
+    plan : path, optional
+        A plan as `wellset plan --json` writes it. Worked out for this student, club and shot
+        when left out. The student's height may be left out with it.
+    progress : callable, optional
+        Called with each step in words and the share done.
+    **typed
+        Everything else as for :func:`assess`.
+
+    Returns
+    -------
+    Check
+        Its `to_do` holds at most three findings, the first change first.
+
+    Raises
+    ------
+    WellsetError
+        Saying what is wrong, where, and how to mend it.
+
+    Examples
+    --------
+    >>> import wellset
+    >>> wellset.check(club="7-iron", height="178 cm", plan="none.json")
+    Traceback (most recent call last):
+    ...
+    wellset.errors.InputError: ...
+    """
+    return _check.check_request(plan=plan, progress=progress, **typed)

@@ -7,6 +7,7 @@ import webbrowser
 from collections.abc import Mapping, Sequence
 from importlib import resources
 from pathlib import Path
+from typing import Required, TypedDict, Unpack
 
 from attrs import field, frozen
 from threadpoolctl import threadpool_limits
@@ -125,50 +126,69 @@ def _plate(path: str | Path | None) -> PlateText | None:
     return PlateText(text=_text(str(path), what="pressure plate"), where=str(path))
 
 
-def assess_request(
-    *,
-    face_on: str | Path | None = None,
-    down_the_line: str | Path | None = None,
-    club: str,
-    height: str | None = None,
-    club_length: str | None = None,
-    club_lie: str | float | None = None,
-    shot: str | None = None,
-    student: str | Path | None = None,
-    standards: str | Path | None = None,
-    hand: str | None = None,
-    landmarks: str | Path | None = None,
-    ignore_ground: Sequence[str] = (),
-    sheet_aimed: bool = False,
-    phone_level: bool = False,
-    plate: str | Path | None = None,
-    start: Sequence[str] = (),
-    swing: Sequence[str] = (),
-    rendered_to_real: bool = True,
-    drawn_scene: bool = False,
-    progress: Progress = silent,
-) -> Assessment:
-    """Assess a set-up from what a person types; see :func:`wellset.assess`."""
-    chosen = _hand(hand)
-    given = {View.FACE_ON: face_on, View.DOWN_THE_LINE: down_the_line}
+class Typed(TypedDict, total=False):
+    """What a person types of a set-up; see :func:`wellset.assess`."""
+
+    face_on: str | Path | None
+    down_the_line: str | Path | None
+    club: Required[str]
+    height: str | None
+    club_length: str | None
+    club_lie: str | float | None
+    shot: str | None
+    student: str | Path | None
+    standards: str | Path | None
+    hand: str | None
+    landmarks: str | Path | None
+    ignore_ground: Sequence[str]
+    sheet_aimed: bool
+    phone_level: bool
+    plate: str | Path | None
+    start: Sequence[str]
+    swing: Sequence[str]
+    rendered_to_real: bool
+    drawn_scene: bool
+
+
+def typed_request(typed: Typed, /) -> tuple[Request, Reader]:
+    """What to assess, and the reader that looks at its pictures.
+
+    Raises
+    ------
+    WellsetError
+        For a value or a file that is wrong.
+    """
+    chosen = _hand(typed.get("hand"))
+    given = {
+        View.FACE_ON: typed.get("face_on"),
+        View.DOWN_THE_LINE: typed.get("down_the_line"),
+    }
     paths = {view: str(path) for view, path in given.items() if path is not None}
-    wanted = choices(paths, start=start, swing=swing)
+    wanted = choices(paths, start=typed.get("start", ()), swing=typed.get("swing", ()))
     request = Request(
         pictures=paths,
-        student=_student(student, height=height),
-        club=_club(club, length=club_length, lie=club_lie),
-        standards=standards_of(standards),
-        shot=shot,
+        student=_student(typed.get("student"), height=typed.get("height")),
+        club=_club(typed["club"], length=typed.get("club_length"), lie=typed.get("club_lie")),
+        standards=standards_of(typed.get("standards")),
+        shot=typed.get("shot"),
         hand=chosen,
-        landmarks=_landmarks(landmarks, hand=chosen),
-        rendered_to_real=rendered_to_real,
-        drawn_scene=drawn_scene,
-        ground=ground_use(ignore_ground, sheet_aimed=sheet_aimed),
-        phone_level=phone_level,
-        plate=_plate(plate),
+        landmarks=_landmarks(typed.get("landmarks"), hand=chosen),
+        rendered_to_real=typed.get("rendered_to_real", True),
+        drawn_scene=typed.get("drawn_scene", False),
+        ground=ground_use(
+            typed.get("ignore_ground", ()), sheet_aimed=typed.get("sheet_aimed", False)
+        ),
+        phone_level=typed.get("phone_level", False),
+        plate=_plate(typed.get("plate")),
     )
+    return request, picture_reader(wanted)
+
+
+def assess_request(*, progress: Progress = silent, **typed: Unpack[Typed]) -> Assessment:
+    """Assess a set-up from what a person types; see :func:`wellset.assess`."""
+    request, reader = typed_request(typed)
     with one_blas_thread():
-        return assess_setup(request, reader=picture_reader(wanted), progress=progress)
+        return assess_setup(request, reader=reader, progress=progress)
 
 
 def one_blas_thread() -> threadpool_limits:

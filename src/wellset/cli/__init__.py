@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from wellset import __version__
 from wellset import errors as e
-from wellset.cli import assess, book, drills, floor, measures, plan, report, sheet
+from wellset.cli import assess, book, check, drills, floor, measures, plan, report, sheet
 from wellset.cli.talk import CODES_TEXT, EXIT_CODES, say
 
 __all__ = ["EXIT_CODES", "build_parser", "main"]
@@ -25,7 +25,7 @@ def build_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"wellset {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    for family in (assess, sheet, book, measures, plan, report, floor, drills):
+    for family in (assess, check, sheet, book, measures, plan, report, floor, drills):
         family.add(commands)
     return parser
 

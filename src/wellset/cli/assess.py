@@ -10,6 +10,7 @@ from wellset.cli.talk import add_common, command, progress, show
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from wellset.bootstrap import Typed
     from wellset.cli.talk import Commands
     from wellset.services.assessment import Assessment
 
@@ -98,26 +99,30 @@ def assess_as_asked(
     """Assess what the options of :func:`add_sources` say."""
     from wellset import bootstrap
 
-    return bootstrap.assess_request(
-        face_on=options.face_on,
-        down_the_line=options.down_the_line,
-        club=options.club,
-        height=options.height,
-        club_length=options.club_length,
-        club_lie=options.club_lie,
-        shot=options.shot,
-        student=options.student,
-        standards=options.standards,
-        hand=options.hand,
-        landmarks=options.landmarks,
-        ignore_ground=options.ignore_ground,
-        sheet_aimed=options.sheet_aimed,
-        phone_level=options.phone_level,
-        plate=options.plate,
-        start=options.start,
-        swing=options.swing,
-        progress=progress,
-    )
+    return bootstrap.assess_request(**typed(options), progress=progress)
+
+
+def typed(options: argparse.Namespace) -> Typed:
+    """What was typed into the options of :func:`add_sources`."""
+    return {
+        "face_on": options.face_on,
+        "down_the_line": options.down_the_line,
+        "club": options.club,
+        "height": options.height,
+        "club_length": options.club_length,
+        "club_lie": options.club_lie,
+        "shot": options.shot,
+        "student": options.student,
+        "standards": options.standards,
+        "hand": options.hand,
+        "landmarks": options.landmarks,
+        "ignore_ground": options.ignore_ground,
+        "sheet_aimed": options.sheet_aimed,
+        "phone_level": options.phone_level,
+        "plate": options.plate,
+        "start": options.start,
+        "swing": options.swing,
+    }
 
 
 def _deliver(assessment: Assessment, options: argparse.Namespace) -> int:

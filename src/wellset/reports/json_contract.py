@@ -53,7 +53,7 @@ def _value(value: float, sd: float, *, least: int) -> c.Value:
     return c.Value(value=round(float(value), places), sd=round(float(sd), places))
 
 
-def _measure(result: MeasureResult) -> c.MeasuredValue | c.Withheld:
+def measure_part(result: MeasureResult) -> c.MeasuredValue | c.Withheld:
     if not isinstance(result, Measured):
         return c.Withheld(not_measurable=c.Reason(code=result.code, why=result.why, fix=result.fix))
     places = decimals(result.sd, least=_LEAST_DECIMALS[result.unit])
@@ -115,7 +115,7 @@ def _limit(value: float | None) -> float | None:
     return None if value is None else round(value, 4)
 
 
-def _drill(drill: Drill | None) -> c.DrillPart | None:
+def drill_part(drill: Drill | None) -> c.DrillPart | None:
     if drill is None:
         return None
     return c.DrillPart(
@@ -143,7 +143,7 @@ def _advice(
         measure=finding.measure,
         side=None if finding.side is None else finding.side.value,
         reason=reason,
-        drill=_drill(drill),
+        drill=drill_part(drill),
     )
 
 
@@ -233,7 +233,7 @@ def _point(place: Placement, picture: AssessedPicture, *, solved: object) -> _Po
     )
 
 
-def _note(note: Note) -> c.NotePart:
+def note_part(note: Note) -> c.NotePart:
     return c.NotePart(code=note.code, message=note.message, remedy=note.remedy, where=note.where)
 
 
@@ -259,7 +259,7 @@ def _picture(
         sticks_px=_sticks(picture.sighting.sticks, picture),
         replaced_sticks_px=_sticks(picture.sighting.replaced_sticks, picture),
         markers_px=tuple(_marker(marker, picture) for marker in picture.sighting.markers),
-        notes=tuple(map(_note, picture.notes)),
+        notes=tuple(map(note_part, picture.notes)),
         still=still_part(picture.still),
     )
 
@@ -300,7 +300,7 @@ def _points(assessment: Assessment) -> dict[str, c.PointPart]:
     return parts
 
 
-def _club(assessment: Assessment) -> c.ClubPart:
+def club_part(assessment: Assessment) -> c.ClubPart:
     club = assessment.club
     return c.ClubPart(
         name=club.name,
@@ -323,10 +323,10 @@ def assessment_document(assessment: Assessment, /) -> c.AssessmentDocument:
         schema=c.SCHEMA,
         hand=assessment.hand.value,
         student=c.StudentPart(name=student.name, stature_m=round(student.build.stature, 4)),
-        club=_club(assessment),
+        club=club_part(assessment),
         shot=assessment.shot,
         converged=assessment.fit.converged,
-        measures={id_: _measure(result) for id_, result in assessment.measures.items()},
+        measures={id_: measure_part(result) for id_, result in assessment.measures.items()},
         findings=_findings(assessment),
         advice=_all_advice(assessment),
         points=_points(assessment),
@@ -335,7 +335,7 @@ def assessment_document(assessment: Assessment, /) -> c.AssessmentDocument:
             for v, p in assessment.pictures.items()
         },
         on_the_ground=tuple(map(_ground, assessment.fit.ground)),
-        notes=tuple(map(_note, assessment.notes)),
+        notes=tuple(map(note_part, assessment.notes)),
         versions=c.VersionsPart(
             program=assessment.versions.program,
             tables=assessment.versions.tables,

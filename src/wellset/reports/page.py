@@ -97,7 +97,7 @@ def findings_html(report: ReportModel, /, *, images: Mapping[View, WholePicture]
     images : mapping of view to WholePicture
         Nothing lies behind the drawing of a view without one.
     """
-    figures = {p.view: _linked(p, images.get(View(p.view))) for p in report.pictures}
+    figures = {p.view: linked_picture(p, images.get(View(p.view))) for p in report.pictures}
     standing = {
         picture.view: stand_svg(
             picture,
@@ -110,7 +110,8 @@ def findings_html(report: ReportModel, /, *, images: Mapping[View, WholePicture]
     return _render(report, figures=figures, standing=standing, css="", fragment=True)
 
 
-def _linked(picture: PictureModel, image: WholePicture | None) -> Markup:
+def linked_picture(picture: PictureModel, image: WholePicture | None, /) -> Markup:
+    """A picture that lies elsewhere, with its drawing over it."""
     return picture_svg(
         picture.drawing,
         image=image.address if image is not None else "",
@@ -171,7 +172,8 @@ def _render(
     )
 
 
-def _figure(picture: PictureModel, rgb: Pixels | None, *, held: Box) -> Markup:
+def embedded_picture(picture: PictureModel, rgb: Pixels | None, /, *, held: Box) -> Markup:
+    """A picture inside the page, with its drawing over it."""
     image = ""
     if rgb is not None:
         data = jpeg_bytes(shown_pixels(rgb, held))
@@ -206,7 +208,8 @@ def page_html(report: ReportModel, /, *, pixels: Mapping[View, Pixels | None]) -
         if picture.frame is not None:
             held[view] = held[view].around(picture.frame)
     figures = {
-        p.view: _figure(p, pixels.get(View(p.view)), held=held[p.view]) for p in report.pictures
+        p.view: embedded_picture(p, pixels.get(View(p.view)), held=held[p.view])
+        for p in report.pictures
     }
     drawn = {
         view: stand_svg(

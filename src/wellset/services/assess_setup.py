@@ -103,7 +103,7 @@ def assess_setup(
     )
     check_enough(seen)
     progress("Solving cameras, body and club together", SHARE_OF_SEEING)
-    setting = _setting(request)
+    setting = setting_of(request)
     sightings = [seen.pictures[view].sighting for view in View if view in seen.pictures]
     solved = _solved(request, setting, sightings=sightings, near=near)
     progress("Judging the set-up against the standards", 0.95)
@@ -153,7 +153,7 @@ def assess_setup(
     )
 
 
-def _setting(request: Request) -> Setting:
+def setting_of(request: Request) -> Setting:
     """Everything about the assessment except the pictures' points."""
     return Setting(
         body=body_knowledge(request.student.build),

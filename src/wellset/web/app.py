@@ -17,6 +17,7 @@ from wellset.web.api import description
 from wellset.web.entry import signed_in
 from wellset.web.limits import BodyLimits
 from wellset.web.pages import (
+    check,
     entrance,
     handover,
     lessons,
@@ -46,6 +47,7 @@ BOOK_PAGES = (
     progress,
     lessons,
     setups,
+    check,
     points,
     standards,
     sharing,
