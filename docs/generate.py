@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Final
 
 from docs.generator import (
+    check,
     codes,
     commands,
     drills,
@@ -38,7 +39,7 @@ def pages() -> dict[str, str]:
     """Every generated page by its path under ``docs``."""
     found: dict[str, str] = {}
     kinds = (
-        *(measures, standards, commands, files, plan, plate, drills),
+        *(measures, standards, commands, files, plan, plate, drills, check),
         *(codes, tables, frames, estimate, rest),
     )
     for kind in kinds:

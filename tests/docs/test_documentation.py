@@ -240,6 +240,7 @@ def test_the_parser_has_the_commands_that_the_pages_name() -> None:
     assert [name for name, _, _ in commands.commands()] == [
         "demo",
         "assess",
+        "check",
         "sheet",
         "serve",
         "backup",

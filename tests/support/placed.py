@@ -84,7 +84,17 @@ def pictures(
     seed: int | None = 0,
 ) -> list[Sighting]:
     """The pictures such phones take of a scene's set-up; ``seed`` None for no noise."""
-    at = points(load(scene))
+    return pictures_of(points(load(scene)), held, sticks=sticks, seed=seed)
+
+
+def pictures_of(
+    at: Array,
+    held: Mapping[View, Held] = SQUARE,
+    *,
+    sticks: tuple[str, ...] = ("target", "cross"),
+    seed: int | None = 0,
+) -> list[Sighting]:
+    """The same of any points, in the order of the landmarks, ``(N, 3)``."""
     rng = None if seed is None else np.random.default_rng(seed)
     return [_picture(view, h, at=at, sticks=sticks, rng=rng) for view, h in held.items()]
 

@@ -16,7 +16,7 @@ from wellset.reports.compose import compose
 from wellset.reports.figure_svg import Side, figure_svg
 from wellset.reports.model import DrillWords, NoteLine, PictureModel, Remedy, Scale
 from wellset.reports.rows import change, scale
-from wellset.reports.words import SPACE, give_or_take, number, spread_text, unit_words
+from wellset.reports.words import MINUS, SPACE, give_or_take, number, spread_text, unit_words
 from wellset.services.check_plan import Check
 from wellset.services.plan_target import Aimed, PlanTarget
 from wellset.units import UnitSystem
@@ -194,7 +194,7 @@ def _off(result: Measured, aim: Aimed, *, units: UnitSystem) -> str:
     off = spread_text(
         result.value - aim.value, COVERAGE_FACTOR * result.sd, unit=result.unit, system=units
     )
-    return off if off.startswith(("-", "\N{MINUS SIGN}")) or off.startswith("0") else f"+{off}"
+    return off if off.startswith((MINUS, f"0{SPACE}")) else f"+{off}"
 
 
 def _to_do(check: Check, finding: Finding, *, units: UnitSystem) -> ToDo:
