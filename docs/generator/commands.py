@@ -31,8 +31,6 @@ MORE: Final = {
     "--standards": "See [standards file](standards-file.md). The default windows otherwise.",
     "--hand": "Taken from the landmark file or the student file, else recognised in the pictures.",
     "--landmarks": "See [landmark file](landmark-file.md).",
-    "--plan": "As `wellset plan --json FILE` writes it; it must have the club. The height may then "
-    "be left out. [How to read a check](../how-to/check-against-the-plan.md).",
     "--plate": "See [pressure plate file](plate-file.md). It goes into the estimate, unless it "
     "contradicts the pictures.",
     "--start": "Counted from the clip's first frame. A minute is looked through from there. "
@@ -89,6 +87,8 @@ MORE: Final = {
 }
 
 OF_ONE: Final = {
+    "check --plan": "As `plan --json` writes it; it must have the club. The height may then be "
+    "left out. [How to read a check](../how-to/check-against-the-plan.md).",
     "report --from": "`assessment.json`, or the folder that `assess --out` wrote. Nothing is "
     "looked for in pictures again; they are only shown.",
     "report --club": "Needed unless `--from` is given.",
