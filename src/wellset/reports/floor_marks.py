@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from wellset.assess import Projection
 from wellset.figure.figure import BUILD_SCALARS, Figure
 from wellset.reports.features import ELLIPSE_SCALE, NEAR_M, SAMPLES
-from wellset.reports.ghost import hull
+from wellset.reports.ghost import round_outline
 from wellset.reports.marks import Area, Line, Mark, Role
 from wellset.reports.shoe import shoe_outline
 from wellset.services.assessment import AssessedPicture
@@ -163,7 +163,6 @@ def _rulers(figure: Figure) -> dict[str, tuple[Array, Array]]:
 def _edge(shoe: Array, picture: AssessedPicture, *, projection: Projection) -> Array:
     """The edge within which a shoe's mark lies 95 times in 100, closed, pixel."""
     points = _on_the_ground(shoe)
-    roots = np.linalg.cholesky(projection.spread_px(points) + 1e-9 * np.eye(2))
-    ring = ELLIPSE_SCALE * np.einsum("nij,kj->nki", roots, _CIRCLE[:-1])
-    edge = hull((picture.camera.project(points)[:, None] + ring).reshape(-1, 2))
+    spreads = ELLIPSE_SCALE**2 * (projection.spread_px(points) + 1e-9 * np.eye(2))
+    edge = round_outline(picture.camera.project(points), spreads)
     return picture.to_picture(np.vstack([edge, edge[:1]]))

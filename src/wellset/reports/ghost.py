@@ -35,27 +35,30 @@ _NECK_M: Final = 0.050
 _SHAFT_M: Final = 0.006
 _GRIP_M: Final = 0.012
 _CLUB_HEAD_M: Final = 0.022
-_TURN: Final = np.linspace(0, 2 * np.pi, 28, endpoint=False)
-_RING: Final = np.stack([np.cos(_TURN), np.sin(_TURN)], axis=1)
+_DIRECTIONS: Final = 36
 
 
-def hull(points: Array, /) -> Array:
-    """The convex outline of points in a plane, shape (n, 2) (Andrew 1979, the monotone chain)."""
-    order = points[np.lexsort((points[:, 1], points[:, 0]))]
-    outline: list[Array] = []
-    for row in (order, order[::-1]):
-        chain: list[Array] = []
-        for point in row:
-            while len(chain) > 1 and _turn(point - chain[-2], chain[-1] - chain[-2]) >= 0:
-                chain.pop()
-            chain.append(point)
-        outline += chain[:-1]
-    return np.array(outline)
+def round_outline(centres: Array, spreads: Array, /) -> Array:
+    """The convex outline round ellipses in a plane, shape (directions, 2).
 
+    The farthest point of an ellipse ``c + L u`` (``u`` of unit length) along a direction ``d``
+    is ``c + S d / sqrt(d' S d)`` with ``S = L L'``; the farthest over all ellipses lies on the
+    outline, so that going round the directions goes round the outline.
 
-def _turn(a: Array, b: Array) -> float:
-    """How far one way turns off another: the third part of their cross product."""
-    return float(a[0] * b[1] - a[1] * b[0])
+    Parameters
+    ----------
+    centres : (n, 2) array
+    spreads : (n, 2, 2) array
+        ``S`` of each ellipse.
+    """
+    turn = np.linspace(0, 2 * np.pi, _DIRECTIONS, endpoint=False)
+    directions = np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    pushed = directions @ spreads  # (n, directions, 2)
+    reach = np.sqrt((pushed * directions).sum(axis=2))
+    farthest = np.argmax(centres @ directions.T + reach, axis=0)
+    row = np.arange(_DIRECTIONS)
+    outline: Array = centres[farthest] + pushed[farthest, row] / reach[farthest, row][:, None]
+    return outline
 
 
 @frozen(kw_only=True)
@@ -91,8 +94,8 @@ def body(figure: Figure, picture: AssessedPicture, /) -> Body | None:
         if depth.min() < NEAR_M:
             return None
         radii = np.array([ball.radius for ball in piece.balls]) * camera.focal_px / depth
-        rings = camera.project(centres)[:, None] + radii[:, None, None] * _RING
-        outline = picture.to_picture(hull(rings.reshape(-1, 2)))
+        discs = radii[:, None, None] ** 2 * np.eye(2)
+        outline = picture.to_picture(round_outline(camera.project(centres), discs))
         seen.append((float(depth.mean()), Part(colour=piece.colour, points_px=outline)))
     return Body(parts=tuple(part for _, part in sorted(seen, key=lambda each: -each[0])))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import cv2
 import numpy as np
 import pytest
 from attrs import evolve
@@ -12,7 +13,7 @@ from tests.support.standing import standing
 from wellset.figure.views import View
 from wellset.reports.compose import compose
 from wellset.reports.floor_marks import floor_marks
-from wellset.reports.ghost import body, hull
+from wellset.reports.ghost import body, round_outline
 from wellset.reports.marks import FAR, PINE, Area, Array, Body, Drawing, Line, Role
 from wellset.reports.page import WholePicture, findings_html, page_html
 from wellset.reports.paint import painted
@@ -89,15 +90,16 @@ def test_a_body_at_the_lens_is_not_drawn() -> None:
     assert body(near, picture) is None
 
 
-def test_the_outline_of_points_is_the_smallest_that_holds_them() -> None:
+def test_an_outline_is_the_convex_hull_of_all_the_ellipses_it_goes_round() -> None:
+    # OpenCV's convexHull of many points of each ellipse (an independent program)
     rng = np.random.default_rng(3)
-    points = rng.normal(size=(60, 2))
-    outline = hull(points)
-    after = np.roll(outline, -1, axis=0)
-    for point in points:
-        a, b = outline - point, after - point
-        assert (a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0] >= -1e-12).all()
-    assert {tuple(p) for p in outline} <= {tuple(p) for p in points}
+    centres, roots = rng.normal(scale=4.0, size=(9, 2)), rng.normal(size=(9, 2, 2))
+    turn = np.linspace(0, 2 * np.pi, 400)
+    circle = np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    ellipses = centres[:, None] + np.einsum("nij,kj->nki", roots, circle)
+    hull = cv2.convexHull(ellipses.reshape(-1, 1, 2).astype(np.float32))
+    for x, y in round_outline(centres, roots @ roots.swapaxes(1, 2)):
+        assert abs(cv2.pointPolygonTest(hull, (float(x), float(y)), measureDist=True)) < 0.002
 
 
 def test_the_dashed_edge_holds_the_shoe_it_is_drawn_round() -> None:
