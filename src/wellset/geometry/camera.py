@@ -8,6 +8,7 @@ first pixel's centre at (0.5, 0.5).
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -78,11 +79,11 @@ class Camera:
         """Optical centre in the world, metre, shape (3,)."""
         return self.parameters[4:7]
 
-    @property
+    @cached_property
     def axes(self) -> Array:
         """Rows: the camera's right, forward and up axes in the world, shape (3, 3)."""
         turn, _ = yaw_pitch_roll(self.parameters[1:4])
-        return turn.T @ self.base
+        return _read_only(turn.T @ self.base)
 
     def depth(self, points_world: Array, /) -> Array:
         """Distance along the line of sight, metre, shape (N,)."""
@@ -91,8 +92,14 @@ class Camera:
 
     def project(self, points_world: Array, /) -> Array:
         """Pixels of world points, shape (N, 2). Points behind the camera give NaN."""
-        pixels, _, _ = project_with_jacobian(self, points_world)
-        return np.where(self.depth(points_world)[:, None] > 0, pixels, np.nan)
+        seen = (points_world - self.position) @ self.axes.T
+        plane = seen[:, ::2] / seen[:, 1:2] * [1.0, -1.0]
+        factor = 1 + self.parameters[7] * (plane**2).sum(axis=1)
+        diagonal = float(np.hypot(self.width_px, self.height_px))
+        middle = np.array([self.width_px, self.height_px]) / 2
+        pixels = self.focal_px * factor[:, None] * plane + middle
+        pixels += self.parameters[8:10] * diagonal
+        return np.where(seen[:, 1:2] > 0, pixels, np.nan)
 
 
 def project_with_jacobian(camera: Camera, points_world: Array, /) -> tuple[Array, Array, Array]:

@@ -86,17 +86,21 @@ def body(figure: Figure, picture: AssessedPicture, /) -> Body | None:
         In the world of the picture's camera.
     picture : AssessedPicture
     """
-    camera = picture.camera
+    camera, pieces = picture.camera, _pieces(figure)
+    balls = [ball for piece in pieces for ball in piece.balls]
+    centres, sizes = np.array([b.at for b in balls]), np.array([b.radius for b in balls])
+    depth = camera.depth(centres)
+    if depth.min() < NEAR_M:
+        return None
+    discs = ((sizes * camera.focal_px / depth) ** 2)[:, None, None] * np.eye(2)
+    pixels = camera.project(centres)
     seen: list[tuple[float, Part]] = []
-    for piece in _pieces(figure):
-        centres = np.array([ball.at for ball in piece.balls])
-        depth = camera.depth(centres)
-        if depth.min() < NEAR_M:
-            return None
-        radii = np.array([ball.radius for ball in piece.balls]) * camera.focal_px / depth
-        discs = radii[:, None, None] ** 2 * np.eye(2)
-        outline = picture.to_picture(round_outline(camera.project(centres), discs))
-        seen.append((float(depth.mean()), Part(colour=piece.colour, points_px=outline)))
+    first = 0
+    for piece in pieces:
+        own = slice(first, first + len(piece.balls))
+        outline = picture.to_picture(round_outline(pixels[own], discs[own]))
+        seen.append((float(depth[own].mean()), Part(colour=piece.colour, points_px=outline)))
+        first = own.stop
     return Body(parts=tuple(part for _, part in sorted(seen, key=lambda each: -each[0])))
 
 

@@ -72,8 +72,8 @@ def _costs(
     """What each place hides, its line to the mark left out, shape (n,)."""
     (wide, high), area = size, size[0] * size[1]
     outside = area - _overlaps(corners, frame, wide=wide, high=high)
-    gap = busy[None] - corners[:, None]
-    crowded = 0.8 * ((gap >= 0) & (gap <= [wide, high])).all(axis=2).sum(axis=1)
+    x, y = busy[None, :, 0] - corners[:, :1], busy[None, :, 1] - corners[:, 1:]
+    crowded = 0.8 * ((x >= 0) & (x <= wide) & (y >= 0) & (y <= high)).sum(axis=1)
     clash = np.zeros(len(corners))
     for other in taken:
         clash += _overlaps(corners, other, wide=wide, high=high)

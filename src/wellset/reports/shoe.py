@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -56,13 +57,14 @@ def sole(heel: Array, toe: Array, *, inner: Array, heel_breadth: float) -> Array
     heel_part = np.column_stack(
         [radius * (1 - np.cos(round_the_heel)), radius * np.sin(round_the_heel)]
     )
-    outer = _side([(straight, radius), *((s * length, half * o) for s, o, _ in _CURVE)], length)
-    inside = _side([(straight, radius), *((s * length, half * i) for s, _, i in _CURVE)], length)
+    outer = _side(((straight, radius), *((s * length, half * o) for s, o, _ in _CURVE)), length)
+    inside = _side(((straight, radius), *((s * length, half * i) for s, _, i in _CURVE)), length)
     local = np.vstack([heel_part * [1, 1], inside, (outer * [1, -1])[-2::-1]])
     return np.asarray(heel + local[:, :1] * along + local[:, 1:] * across)
 
 
-def _side(points: list[tuple[float, float]], length: float) -> Array:
+@lru_cache(64)  # the same few shoes stand in every drawing of a student
+def _side(points: tuple[tuple[float, float], ...], length: float) -> Array:
     """One side of a sole from the ankle to the toe tip, smooth, shape (N, 2)."""
     knots = np.array([*points, (length, 0.0)])
     # a smooth curve through all knots; centripetal steps keep it from looping at the toe
@@ -76,6 +78,7 @@ def _side(points: list[tuple[float, float]], length: float) -> Array:
     ]
     curve = np.vstack([*pieces, knots[-1:]])
     curve[:, 0] = np.minimum(curve[:, 0], length)
+    curve.setflags(write=False)
     return np.asarray(curve)
 
 

@@ -32,7 +32,8 @@ CASING_UNITS = 1.6
 
 
 def _path(points_px: Array, *, closed: bool = False) -> str:
-    text = "M" + "L".join(f"{x:.1f} {y:.1f}" for x, y in points_px)
+    flat = points_px.ravel().tolist()
+    text = "M" + "L".join(["%.1f %.1f"] * len(points_px)) % tuple(flat)
     return text + ("Z" if closed else "")
 
 
