@@ -10,7 +10,9 @@ from tests.support.reports import assessment
 from wellset.advise import first_change
 from wellset.figure.views import View
 from wellset.services.assessment import Assessment, Student
-from wellset.services.first_change import ranked_changes
+from wellset.services.corrections import Judged
+from wellset.services.first_change import answer_of, ranked_by
+from wellset.services.memory import Memory
 from wellset.services.standing import where_to_stand
 from wellset.standards import default_standards
 
@@ -25,24 +27,21 @@ def standing(
     """A whole assessment with its first change computed, the plan and the change drawn in."""
     found = assessment(scene, views=views)
     student: Student = evolve(found.student, posture=posture)
-    ranked = ranked_changes(
-        found.fit.figure,
-        found.findings,
-        measures=found.measures,
-        build=student.build,
-        club=found.club,
-    )
+    answer = answer_of(found.fit.figure, build=student.build, club=found.club)
+    ranked = ranked_by(answer, found.findings, figure=found.fit.figure, measures=found.measures)
     advice = first_change(found.findings, ranked)
+    judged = Judged(measures=found.measures, findings=found.findings, advice=advice, answer=answer)
     return evolve(
         found,
         student=student,
         advice=advice,
         stand=where_to_stand(
             found.fit,
-            advice,
+            judged,
             student=student,
             club=found.club,
             shot=found.shot,
             standards=default_standards(),
+            memory=Memory(),
         ),
     )

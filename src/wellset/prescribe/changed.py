@@ -14,16 +14,14 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from wellset.equipment import Club
 from wellset.errors import EstimationError
 from wellset.estimation import OneSourceTerm, solve
 from wellset.figure.figure import POINT_COUNT, Figure
 from wellset.measures import MEASURES
 from wellset.prescribe.model import RELAXED, SEGMENTS, BonesTerm, Model
 from wellset.prescribe.pose import place
-from wellset.prescribe.skeleton import Skeleton
-from wellset.prescribe.stance_of import Stance, stance_of
-from wellset.prescribe.what_if import FARTHEST_FROM_POSE_M, ORDER, nearness
+from wellset.prescribe.stance_of import Stance
+from wellset.prescribe.what_if import ORDER, nearness
 
 Array = NDArray[np.float64]
 
@@ -61,18 +59,15 @@ class _Changed(OneSourceTerm):
         return np.array([residual]), found.gradients[self.row][None] / self.scale
 
 
-def changed(
-    figure: Figure, *, skeleton: Skeleton, club: Club, measure: str, amount: float
-) -> Figure | None:
+def changed(figure: Figure, stance: Stance, *, measure: str, amount: float) -> Figure | None:
     """An assessed set-up after one measure is put right and the body has followed.
 
     Parameters
     ----------
     figure : Figure
         As assessed; what a pose doesn't describe is carried along unchanged.
-    skeleton : Skeleton
-        Of the student's build.
-    club : Club
+    stance : Stance
+        The same as a pose (:attr:`wellset.prescribe.WhatIf.stance`).
     measure : str
         Id of the catalogue.
     amount : float
@@ -81,13 +76,9 @@ def changed(
     Returns
     -------
     Figure or None
-        Without a covariance; ``None`` when no pose comes near the figure, or the body can't
-        follow so far.
+        Without a covariance; ``None`` when the body can't follow so far.
     """
     try:
-        stance = stance_of(figure, skeleton=skeleton, club=club)
-        if stance.misfit_m > FARTHEST_FROM_POSE_M:
-            return None
         parameters = _followed(stance, measure=measure, amount=amount)
     except EstimationError:
         return None

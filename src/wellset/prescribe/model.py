@@ -150,11 +150,25 @@ class BonesTerm(ModelTerm, Curved):
         ankle; so across the body only a pull counts.
         """
         jacobian = self.model.evaluate(parameters).bone_jacobian
-        share = multipliers / bone_lengths(self.model.scene) / self.sd
-        weights = np.repeat(share[:, None], 3, axis=1)
-        weights[:, 0] = np.maximum(share, 0.0)
-        curved: Array = np.einsum("ki,kin,kim->nm", weights, jacobian, jacobian)
-        return curved
+        return bone_curvature(jacobian, multipliers / self.sd, scene=self.model.scene)
+
+
+def bone_curvature(jacobian: Array, multipliers: Array, *, scene: Scene) -> Array:
+    """Sum of multiplier times second derivative of each bone's length, shape (n, n).
+
+    Parameters
+    ----------
+    jacobian : (8, 3, n) array
+        Of the vectors along the bones.
+    multipliers : (8,) array
+    scene : Scene
+    """
+    share = multipliers / bone_lengths(scene)
+    weights = np.repeat(share[:, None], 3, axis=1)
+    weights[:, 0] = np.maximum(share, 0.0)
+    weighted = (weights[..., None] * jacobian).reshape(-1, jacobian.shape[-1])
+    curved: Array = weighted.T @ jacobian.reshape(weighted.shape)
+    return curved
 
 
 ORDINARY_SD: Final = (0.5, np.radians(40.0))

@@ -10,15 +10,16 @@ from __future__ import annotations
 from typing import Final
 
 import numpy as np
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
 from wellset.equipment import Club
-from wellset.estimation import OneSourceTerm, Solution, prior, solve
+from wellset.estimation import Curved, OneSourceTerm, Solution, prior, solve
 from wellset.figure.figure import POINT_COUNT, Figure
 from wellset.figure.landmarks import INDEX
 from wellset.prescribe.holding import on_the_ground
-from wellset.prescribe.model import ORDINARY, SEGMENTS, BonesTerm, Model
+from wellset.prescribe.model import ORDINARY, SEGMENTS, Model, bone_curvature
+from wellset.prescribe.natural import bones, lengths
 from wellset.prescribe.pose import LAYOUT, SIDES, Scene, place
 from wellset.prescribe.skeleton import Skeleton
 
@@ -57,17 +58,51 @@ class Stance:
 
 
 @frozen(kw_only=True, eq=False)
+class _Pose:
+    """The places of a pose, a complex step of each parameter in a row, for both terms."""
+
+    scene: Scene
+    _seen: dict[bytes, Array] = field(factory=dict, init=False, repr=False)
+
+    def at(self, parameters: Array, /) -> Array:
+        """Values of every step, shape (n, STATE_SIZE); the last ones are remembered."""
+        key = parameters.tobytes()
+        if key not in self._seen:
+            self._seen.clear()
+            self._seen[key] = place(parameters + 1j * STEP * np.eye(len(parameters)), self.scene)
+        return self._seen[key]
+
+
+@frozen(kw_only=True, eq=False)
+class _BonesTerm(OneSourceTerm, Curved):
+    """:class:`wellset.prescribe.model.BonesTerm` without all the rest of a model."""
+
+    pose: _Pose
+
+    def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
+        """See :meth:`wellset.estimation.Term.linearise`."""
+        off = lengths(bones(self.pose.at(parameters)), self.pose.scene)
+        return off[0].real, off.imag.T / STEP
+
+    def curvature(self, parameters: Array, multipliers: Array, /) -> Array:
+        """See :class:`wellset.estimation.Curved`."""
+        along = bones(self.pose.at(parameters))
+        jacobian = np.moveaxis(along.imag, 0, -1) / STEP
+        return bone_curvature(jacobian, multipliers, scene=self.pose.scene)
+
+
+@frozen(kw_only=True, eq=False)
 class _PointsTerm(OneSourceTerm):
     """Points of the pose near those of a figure."""
 
-    scene: Scene
+    pose: _Pose
     rows: tuple[int, ...]
     wanted: Array
     sd: Array
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`wellset.estimation.Term.linearise`."""
-        values = place(parameters + 1j * STEP * np.eye(len(parameters)), self.scene)
+        values = self.pose.at(parameters)
         points = values[:, : 3 * POINT_COUNT].reshape(len(parameters), POINT_COUNT, 3)
         off = (points[:, self.rows] - self.wanted) / self.sd[:, None]
         flat = off.reshape(len(parameters), -1)
@@ -122,7 +157,7 @@ def stance_of(figure: Figure, *, skeleton: Skeleton, club: Club) -> Stance:
     club : Club
     """
     scene = Scene(skeleton=skeleton_of_figure(figure, skeleton), club=on_the_ground(club))
-    model = Model(scene=scene, aims=())
+    pose = _Pose(scene=scene)
     start = _start(figure, scene=scene)
     stems = [(n, n) for n in ("c7", "grip_mid", "grip_end", "shaft_end")]
     stems += [
@@ -130,7 +165,7 @@ def stance_of(figure: Figure, *, skeleton: Skeleton, club: Club) -> Stance:
     ]
     seen = _PointsTerm(
         source=SEEN,
-        scene=scene,
+        pose=pose,
         rows=tuple(INDEX[name] for name, _ in stems),
         wanted=np.array([figure[name] for name, _ in stems]),
         sd=np.array([NEAR_M[stem] for _, stem in stems]),
@@ -138,7 +173,7 @@ def stance_of(figure: Figure, *, skeleton: Skeleton, club: Club) -> Stance:
     is_length = np.array([label.rsplit(".", 1)[-1] in "xyz" for label in LAYOUT.labels])
     found: Solution = solve(
         [
-            BonesTerm(source=SEGMENTS, model=model, hard=True),
+            _BonesTerm(source=SEGMENTS, pose=pose, hard=True),
             seen,
             prior(
                 ORDINARY,
@@ -155,7 +190,7 @@ def stance_of(figure: Figure, *, skeleton: Skeleton, club: Club) -> Stance:
     off, _ = seen.linearise(found.parameters)
     distance = off.reshape(-1, 3) * seen.sd[:, None]
     return Stance(
-        model=model,
+        model=Model(scene=scene, aims=()),
         parameters=found.parameters,
         misfit_m=float(np.sqrt((distance**2).sum(1).mean())),
     )

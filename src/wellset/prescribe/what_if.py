@@ -24,7 +24,7 @@ from wellset.measures import MEASURES
 from wellset.prescribe.model import ORDINARY, RELAXED, SEGMENTS, BonesTerm, ModelTerm
 from wellset.prescribe.pose import LAYOUT
 from wellset.prescribe.skeleton import Skeleton
-from wellset.prescribe.stance_of import stance_of
+from wellset.prescribe.stance_of import Stance, stance_of
 
 Array = NDArray[np.float64]
 
@@ -72,10 +72,13 @@ class WhatIf:
         catalogue's order; the diagonal is 1. Rows of measures that the club fixes are NaN.
     misfit_m : float
         How far the pose lies from the assessed figure.
+    stance : Stance or None
+        The assessed figure as a pose, where it was moved as a body.
     """
 
     moves: Array = field()
     misfit_m: float
+    stance: Stance | None = None
 
     def follow(self, measure: str, amount: float, /) -> dict[str, float]:
         """What moving one measure by an amount moves every measure by, published units."""
@@ -113,7 +116,7 @@ def what_if(figure: Figure, *, skeleton: Skeleton, club: Club) -> WhatIf | None:
     diagonal[diagonal < (1e-6 * scale) ** 2] = np.nan
     moves = answer / diagonal[:, None]
     moves.setflags(write=False)
-    return WhatIf(moves=moves, misfit_m=stance.misfit_m)
+    return WhatIf(moves=moves, misfit_m=stance.misfit_m, stance=stance)
 
 
 def nearness(now: Array, /) -> list[Term]:

@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 
 from attrs import evolve, field, frozen
 
-from wellset import __version__
 from wellset.advise import DrillBook, Finding, findings, first_change, house_book, settle_all
 from wellset.assess import (
     Fit,
@@ -18,21 +17,19 @@ from wellset.assess import (
     judge_all,
     refit,
 )
-from wellset.assess.gap import EDITION as GAP_EDITION
-from wellset.body import mass_model
 from wellset.equipment import Club
 from wellset.errors import InputError
 from wellset.figure.ground import GroundUse
-from wellset.figure.notes import Note
 from wellset.figure.sighting import PictureFacts, Sighting
 from wellset.figure.views import Hand, View
-from wellset.services.assessment import AssessedPicture, Assessment, Student, Versions
+from wellset.services.about import notes_about, versions_of
+from wellset.services.assessment import AssessedPicture, Assessment, Student
 from wellset.services.corrections import Corrections, Judged, compare
 from wellset.services.drill_choice import practice_of
 from wellset.services.enough import check_enough, shows_enough
-from wellset.services.first_change import ranked_changes
+from wellset.services.first_change import answer_of, anything_outside, ranked_by
 from wellset.services.landmark_file import LandmarkFile, merge
-from wellset.services.misfit_notes import misfit_notes
+from wellset.services.memory import Memory, told_apart
 from wellset.services.ports import PictureReader, Progress, Seen, SeenPicture, silent
 from wellset.services.standing import where_to_stand
 from wellset.services.student_scale import student_scale
@@ -72,6 +69,7 @@ def assess_setup(
     progress: Progress = silent,
     near: Fit | None = None,
     thorough: bool = True,
+    memory: Memory | None = None,
 ) -> Assessment:
     """See, measure and judge one set-up.
 
@@ -88,12 +86,16 @@ def assess_setup(
         Whether further solutions tell what to change first, what corrections changed and
         what would decide undecided checks. Otherwise the order of checking alone says what
         comes first.
+    memory : Memory or None
+        Of earlier assessments of this set-up by the same student, club, shot and standards.
 
     Raises
     ------
     WellsetError
         When a value, a picture or the scene cannot be used; the message says which.
     """
+    # what a plate says isn't part of the questions that are remembered
+    memory = memory if memory is not None and request.plate is None else Memory()
     _shot(request)  # a wrong one is refused before anything is looked for
     check_plate(request.plate)
     seen = _see(
@@ -116,15 +118,21 @@ def assess_setup(
     if thorough:
         found = _settled(judged, solved, sightings=sightings, request=request, setting=setting)
         corrections = _corrections(
-            solved, judged, sightings=sightings, request=request, setting=setting
+            solved,
+            judged,
+            sightings=sightings,
+            request=request,
+            setting=setting,
+            memory=memory,
         )
         stand = where_to_stand(
             solved,
-            judged.advice,
+            judged,
             student=request.student,
             club=request.club,
             shot=_shot(request),
             standards=request.standards,
+            memory=memory,
         )
     own = practice_of(judged.advice, judged.findings, book=request.drills, student=request.student)
     return Assessment(
@@ -139,10 +147,10 @@ def assess_setup(
         measures=judged.measures,
         findings=found,
         advice=own.advice,
-        versions=_versions(request),
+        versions=versions_of(request.student, request.standards),
         notes=(
             *seen.notes,
-            *_notes(request, solved),
+            *notes_about(request.student, solved),
             *(weighed.notes if weighed is not None else ()),
             *(corrections.notes if corrections is not None else ()),
         ),
@@ -201,22 +209,18 @@ def _judged(
     solved: Fit, sightings: Sequence[Sighting], *, request: Request, ranked: bool = True
 ) -> Judged:
     """Measures of a solution, and what the standards say of them."""
-    measures = judge_all(solved, sightings)
-    scale = student_scale(request.student.build, request.club, stance=measures["stance_width"])
+    measures, build, club = judge_all(solved, sightings), request.student.build, request.club
+    scale = student_scale(build, club, stance=measures["stance_width"])
     windows = request.standards.windows_for(_shot(request), scale=scale)
     found = findings(measures, windows, decision=request.standards.decision)
-    changes = (
-        ranked_changes(
-            solved.figure,
-            found,
-            measures=measures,
-            build=request.student.build,
-            club=request.club,
-        )
-        if ranked
-        else None
+    if not ranked:
+        return Judged(measures=measures, findings=found, advice=first_change(found))
+    asked = anything_outside(found)
+    answer = answer_of(solved.figure, build=build, club=club) if asked else None
+    changes = ranked_by(answer, found, figure=solved.figure, measures=measures)
+    return Judged(
+        measures=measures, findings=found, advice=first_change(found, changes), answer=answer
     )
-    return Judged(measures=measures, findings=found, advice=first_change(found, changes))
 
 
 def _corrections(
@@ -226,16 +230,21 @@ def _corrections(
     sightings: Sequence[Sighting],
     request: Request,
     setting: Setting,
+    memory: Memory,
 ) -> Corrections | None:
     """What a person's corrections changed, if there are any."""
+    real = request.rendered_to_real
     return compare(
         solved,
         judged,
         sightings=sightings,
-        solve=lambda other, near: refit(
-            setting, other, near=near, rendered_to_real=request.rendered_to_real
+        solve=lambda other, near: memory.once(
+            ("solved", told_apart(other)),
+            lambda: refit(setting, other, near=near, rendered_to_real=real),
         ),
-        judge=lambda other, seen: _judged(other, seen, request=request),
+        judge=lambda other, seen: memory.once(
+            ("judged", told_apart(seen)), lambda: _judged(other, seen, request=request)
+        ),
         can_be_solved=lambda other: all(
             shows_enough(sighting, of=len(other)) for sighting in other
         ),
@@ -367,34 +376,3 @@ def _assessed(picture: SeenPicture, solved: Fit, *, view: View) -> AssessedPictu
         notes=picture.notes,
         still=picture.still,
     )
-
-
-def _versions(request: Request) -> Versions:
-    build = request.student.build
-    return Versions(
-        program=__version__,
-        tables=(
-            f"lengths: {build.edition}",
-            f"masses: {mass_model(build.sex).edition.name}",
-            f"rendered to real people: {GAP_EDITION}",
-        ),
-        standards=request.standards.version,
-    )
-
-
-def _notes(request: Request, solved: Fit) -> list[Note]:
-    """What is doubtful about the whole assessment."""
-    notes = [
-        Note(code=c.code, message=f"{c.what}: {c.why}", remedy=c.fix)
-        for c in request.student.build.cautions()
-    ]
-    if not solved.converged:
-        notes.append(
-            Note(
-                code="not_converged",
-                message="The estimate had not settled when the search stopped; the numbers may "
-                "shift by more than their intervals.",
-                remedy="Give both pictures, and check the points drawn on them.",
-            )
-        )
-    return [*notes, *misfit_notes(solved.misfits, pictures=len(solved.cameras))]

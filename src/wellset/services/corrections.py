@@ -21,6 +21,7 @@ from wellset.figure.notes import Note
 from wellset.figure.sighting import NotSeen, PlacedByCoach, Placement, Sighting
 from wellset.figure.views import View
 from wellset.measures import Measured, MeasureResult
+from wellset.prescribe import WhatIf
 
 POSSIBLE: Final = 3.03
 """Distance, in the networks' own standard uncertainties, beyond which a place was not
@@ -79,11 +80,18 @@ class MovedSticks:
 
 @frozen(kw_only=True, eq=False)
 class Judged:
-    """Measures of one solution, and what follows from them."""
+    """Measures of one solution, and what follows from them.
+
+    Parameters
+    ----------
+    answer : WhatIf or None
+        How the set-up answers to a change, where that was asked.
+    """
 
     measures: Mapping[str, MeasureResult]
     findings: tuple[Finding, ...]
     advice: Advice
+    answer: WhatIf | None = None
 
 
 @frozen(kw_only=True, eq=False)

@@ -247,7 +247,7 @@ def assess_kept(
             assessment = assess_setup(request, reader=reader, progress=progress)
     except (PictureError, SceneError, EstimationError, InputError, MissingError) as error:
         return _refuse(desk, setup_id, why=error.sentence)
-    return _keep(desk, asked, assessment=assessment)
+    return keep(desk, asked, assessment=assessment)
 
 
 def refit(desk: Desk, setup_id: str, *, landmarks: str, version: int) -> SetUp:
@@ -269,18 +269,28 @@ def refit(desk: Desk, setup_id: str, *, landmarks: str, version: int) -> SetUp:
     """
     with desk.book.reading() as pages:
         asked = asked_about(pages, setup_id)
-    if asked.setup.version != version:
+    require_version(asked.setup, version)
+    given = read_landmarks(landmarks, where="landmarks")
+    assessment = assess_setup(asked.request(paths={}, landmarks=given), reader=Blind())
+    return keep(desk, asked, assessment=assessment, version=version)
+
+
+def require_version(setup: SetUp, version: int) -> None:
+    """Stop where the points are no longer those that somebody was looking at.
+
+    Raises
+    ------
+    ConflictError
+    """
+    if setup.version != version:
         raise ConflictError(
             "The points of this set-up were changed meanwhile",
             why="another tab or device saved them after you opened the picture.",
             fix="Load the newer points, or save yours over them.",
         )
-    given = read_landmarks(landmarks, where="landmarks")
-    assessment = assess_setup(asked.request(paths={}, landmarks=given), reader=Blind())
-    return _keep(desk, asked, assessment=assessment, version=version)
 
 
-def _keep(desk: Desk, asked: Asked, *, assessment: Assessment, version: int | None = None) -> SetUp:
+def keep(desk: Desk, asked: Asked, *, assessment: Assessment, version: int | None = None) -> SetUp:
     """Keep an assessment; with a version, only over what had it."""
     sightings = {view: p.sighting for view, p in assessment.pictures.items()}
     verdicts = [finding.verdict for finding in assessment.findings]

@@ -6,9 +6,10 @@ from collections import OrderedDict
 from threading import Lock
 from typing import Final
 
-from attrs import define, field, frozen
+from attrs import define, evolve, field, frozen
 
 from wellset.advise import first_change as advised_change
+from wellset.assess import Fit
 from wellset.errors import MissingError
 from wellset.lessons import SetUp
 from wellset.services.assess_setup import assess_setup
@@ -16,7 +17,15 @@ from wellset.services.assessment import Assessment
 from wellset.services.book import Pages
 from wellset.services.first_change import ranked_changes
 from wellset.services.landmark_file import LandmarkFile, read_landmarks
-from wellset.services.lesson_work import Asked, Blind, Desk, asked_about
+from wellset.services.lesson_work import (
+    Asked,
+    Blind,
+    Desk,
+    asked_about,
+    keep,
+    require_version,
+)
+from wellset.services.memory import Memory
 
 REMEMBERED: Final = 6
 """Set-ups whose solution is kept ready: a coach moves points of one, rarely of two at once."""
@@ -54,6 +63,7 @@ class _Ready:
     key: _Key
     asked: Asked
     kept: Assessment
+    memory: Memory = field(factory=Memory)
 
 
 @define(eq=False)
@@ -89,8 +99,7 @@ class Bench:
         given = read_landmarks(landmarks, where="landmarks")
         ready = self._made_ready(desk, setup_id)
         request = ready.asked.request(paths={}, landmarks=given)
-        near = ready.kept.fit if set(given.sightings) == set(ready.kept.pictures) else None
-        after = assess_setup(request, reader=Blind(), near=near, thorough=False)
+        after = assess_setup(request, reader=Blind(), near=_near(ready, given), thorough=False)
         return Moved(
             before=ready.kept,
             after=after,
@@ -99,25 +108,82 @@ class Bench:
             inches=ready.asked.inches,
         )
 
-    def _made_ready(self, desk: Desk, setup_id: str) -> _Ready:
+    def keep(self, desk: Desk, setup_id: str, *, landmarks: str, version: int) -> SetUp:
+        """Solve a set-up with other points, and keep it: :func:`lesson_work.refit`, made ready.
+
+        The search begins at the solution of the points as they were kept, where it is
+        remembered, and what doesn't hang on the moved points is not worked out again.
+
+        Parameters
+        ----------
+        landmarks : str
+            The landmark file with the coach's points.
+        version : int
+            Of the set-up the coach was looking at.
+
+        Raises
+        ------
+        MissingError, ConflictError
+        InputError, SceneError, EstimationError
+            When the points cannot be used.
+        """
         with desk.book.reading() as pages:
-            setup = points_of(pages, setup_id)
-            key = _key(pages, setup)
-            with self._lock:
-                ready = self._ready.get(setup_id)
-                if ready is not None and ready.key == key:
-                    self._ready.move_to_end(setup_id)
-                    return ready
-            asked = asked_about(pages, setup_id)
-        request = asked.request(paths={}, landmarks=kept_points(setup))
-        kept = assess_setup(request, reader=Blind(), thorough=False)
-        ready = _Ready(key=key, asked=asked, kept=kept)
+            setup = pages.setup(setup_id)
+            require_version(setup, version)
+            ready = self._remembered(setup_id, key=_key(pages, setup))
+            asked = ready.asked if ready is not None else asked_about(pages, setup_id)
+        given = read_landmarks(landmarks, where="landmarks")
+        memory = ready.memory if ready is not None else Memory()
+        assessment = assess_setup(
+            asked.request(paths={}, landmarks=given),
+            reader=Blind(),
+            near=_near(ready, given),
+            memory=memory,
+        )
+        after = keep(desk, asked, assessment=assessment, version=version)
+        with desk.book.reading() as pages:
+            key = _key(pages, after)
+        self._remember(
+            setup_id,
+            _Ready(key=key, asked=evolve(asked, setup=after), kept=assessment, memory=memory),
+        )
+        return after
+
+    def _remembered(self, setup_id: str, *, key: _Key) -> _Ready | None:
+        with self._lock:
+            ready = self._ready.get(setup_id)
+            if ready is None or ready.key != key:
+                return None
+            self._ready.move_to_end(setup_id)
+            return ready
+
+    def _remember(self, setup_id: str, ready: _Ready) -> None:
         with self._lock:
             self._ready[setup_id] = ready
             self._ready.move_to_end(setup_id)
             while len(self._ready) > REMEMBERED:
                 self._ready.popitem(last=False)
+
+    def _made_ready(self, desk: Desk, setup_id: str) -> _Ready:
+        with desk.book.reading() as pages:
+            setup = points_of(pages, setup_id)
+            key = _key(pages, setup)
+            ready = self._remembered(setup_id, key=key)
+            if ready is not None:
+                return ready
+            asked = asked_about(pages, setup_id)
+        request = asked.request(paths={}, landmarks=kept_points(setup))
+        kept = assess_setup(request, reader=Blind(), thorough=False)
+        ready = _Ready(key=key, asked=asked, kept=kept)
+        self._remember(setup_id, ready)
         return ready
+
+
+def _near(ready: _Ready | None, given: LandmarkFile) -> Fit | None:
+    """Where the search for these points begins: the kept solution, if it is of the same views."""
+    if ready is None or set(given.sightings) != set(ready.kept.pictures):
+        return None
+    return ready.kept.fit
 
 
 def _first(assessment: Assessment, /) -> str:

@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
-from wellset.advise import Advice
 from wellset.assess import Fit, camera_states
-from wellset.body import Build
 from wellset.equipment import Club
 from wellset.errors import EstimationError, InputError
 from wellset.figure.figure import Figure
-from wellset.prescribe import Plan, changed, skeleton_of
+from wellset.prescribe import Plan, changed
 from wellset.services.assessment import Student
 from wellset.services.bag_file import BagEntry
+from wellset.services.corrections import Judged
+from wellset.services.memory import Memory
 from wellset.services.plan_bag import PlanRequest, plan_bag
 from wellset.services.stand_here import StandHere, stand_here
 from wellset.standards import Standards
 
 
 def where_to_stand(
-    fit: Fit, advice: Advice, *, student: Student, club: Club, shot: str, standards: Standards
+    fit: Fit,
+    judged: Judged,
+    *,
+    student: Student,
+    club: Club,
+    shot: str,
+    standards: Standards,
+    memory: Memory,
 ) -> StandHere:
     """The plan for this student, club and shot, and the set-up after the first change.
 
@@ -25,20 +32,24 @@ def where_to_stand(
     ----------
     fit : Fit
         The assessed set-up.
-    advice : Advice
+    judged : Judged
+        The same, with how it answers to a change.
     student : Student
     club : Club
     shot : str
     standards : Standards
+    memory : Memory
+        Of this student, club, shot and standards.
     """
-    plan, why = _plan(student, club, shot=shot, standards=standards)
+    plan, why = memory.once("plan", lambda: _plan(student, club, shot=shot, standards=standards))
+    first = judged.advice.first
     return stand_here(
         fit,
         plan=plan,
         why_no_plan=why,
         cameras=camera_states(fit),
-        changed=after_first_change(fit, advice, build=student.build, club=club),
-        change=advice.first.measure if advice.first is not None else "",
+        changed=after_first_change(fit, judged),
+        change=first.measure if first is not None else "",
     )
 
 
@@ -55,14 +66,9 @@ def _plan(
         return None, error.sentence
 
 
-def after_first_change(fit: Fit, advice: Advice, *, build: Build, club: Club) -> Figure | None:
+def after_first_change(fit: Fit, judged: Judged, /) -> Figure | None:
     """The assessed set-up after the first change alone; ``None`` where there is none."""
-    if advice.first is None or advice.amount is None:
+    first, amount, answer = judged.advice.first, judged.advice.amount, judged.answer
+    if first is None or amount is None or answer is None or answer.stance is None:
         return None
-    return changed(
-        fit.figure,
-        skeleton=skeleton_of(build),
-        club=club,
-        measure=advice.first.measure,
-        amount=advice.amount,
-    )
+    return changed(fit.figure, answer.stance, measure=first.measure, amount=amount)

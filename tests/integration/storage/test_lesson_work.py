@@ -20,6 +20,7 @@ from wellset.lessons import Guardian, Lesson, SetUp, SetUpState, Shown, StudentC
 from wellset.reports.kept import ReportWriter
 from wellset.services.book import Job, JobState
 from wellset.services.lesson_work import Desk, assess_kept, document_of, refit, take_setup
+from wellset.services.moving import Bench
 from wellset.services.ports import OpenedPicture, Progress, Seen
 from wellset.storage import FolderMedia, SqlBook
 
@@ -217,3 +218,65 @@ def test_a_job_in_a_killed_program_is_tried_once_more_then_reported(
     line._put_back()
     with desk.book.reading() as pages:
         assert pages.job(job.id).state is state
+
+
+def test_points_kept_again_and_again_read_as_if_solved_afresh(
+    desk: Desk, reader: KnownPictures
+) -> None:
+    """The bench begins at earlier solutions and remembers; the answer is that of a fresh look."""
+    setup, _ = taken(desk)
+    kept = assess_kept(desk, setup.id, reader=reader)
+    bench = Bench()
+    for name, dx, dy in (
+        ("lead_knee", 40.0, 0.0),
+        ("lead_knee", -25.0, 10.0),
+        ("c7", 0.0, -30.0),
+        ("grip_end", 12.0, 8.0),
+        ("lead_knee", 15.0, -4.0),
+    ):
+        landmarks = json.loads(kept.landmarks)
+        points = landmarks["views"]["down_the_line"]["landmarks"]
+        old = points[name]
+        points[name] = {"x_px": old["x_px"] + dx, "y_px": old["y_px"] + dy, "placed_by": "coach"}
+        kept = bench.keep(desk, setup.id, landmarks=json.dumps(landmarks), version=kept.version)
+    afresh = refit(desk, setup.id, landmarks=kept.landmarks, version=kept.version)
+    warm, cold = json.loads(kept.assessment), json.loads(afresh.assessment)
+    for name, measure in cold["measures"].items():
+        if measure["value"] is None:
+            assert warm["measures"][name]["value"] is None
+            continue
+        # documents round; a fiftieth of the uncertainty is far below what they mean
+        off = abs(warm["measures"][name]["value"] - measure["value"])
+        assert off < 0.02 * measure["sd"] + 1e-4
+    for part in ("findings", "advice"):
+        said = [[(each["measure"], each.get("verdict")) for each in d[part]] for d in (warm, cold)]
+        assert said[0] == said[1]
+    told = [d["corrections"]["points"] for d in (warm, cold)]
+    beyond = [{(p["landmark"], p["beyond_network"]) for p in points} for points in told]
+    assert beyond[0] == beyond[1]
+
+
+def test_what_is_remembered_is_forgotten_when_the_student_changes(
+    desk: Desk, reader: KnownPictures
+) -> None:
+    setup, _ = taken(desk)
+    kept = assess_kept(desk, setup.id, reader=reader)
+    bench = Bench()
+    kept = bench.keep(desk, setup.id, landmarks=kept.landmarks, version=kept.version)
+    before = json.loads(kept.assessment)["student"]["stature_m"]
+    with desk.book.writing() as pages:
+        card = pages.student(setup.student)
+        taller = json.loads(card.file) | {"height": "190 cm"}
+        pages.save_student(evolve(card, file=json.dumps(taller)))
+    kept = bench.keep(desk, setup.id, landmarks=kept.landmarks, version=kept.version)
+    assert json.loads(kept.assessment)["student"]["stature_m"] == pytest.approx(1.90)
+    assert before != pytest.approx(1.90)
+
+
+def test_the_bench_refuses_points_of_an_older_tab(desk: Desk, reader: KnownPictures) -> None:
+    setup, _ = taken(desk)
+    kept = assess_kept(desk, setup.id, reader=reader)
+    bench = Bench()
+    bench.keep(desk, setup.id, landmarks=kept.landmarks, version=kept.version)
+    with pytest.raises(ConflictError, match="changed meanwhile"):
+        bench.keep(desk, setup.id, landmarks=kept.landmarks, version=kept.version)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from attrs import evolve
 
 from tests.support.plans import task
 from wellset.figure.figure import Figure
@@ -23,9 +22,10 @@ BONES = (
 def moved(measure: str, amount: float) -> tuple[Figure, Figure | None]:
     one = task()
     figure = solve_plan(one).figure
-    return figure, changed(
-        figure, skeleton=one.scene.skeleton, club=one.club, measure=measure, amount=amount
-    )
+    answer = what_if(figure, skeleton=one.scene.skeleton, club=one.club)
+    assert answer is not None
+    assert answer.stance is not None
+    return figure, changed(figure, answer.stance, measure=measure, amount=amount)
 
 
 def test_nothing_moves_where_nothing_is_changed() -> None:
@@ -67,23 +67,6 @@ def test_a_small_change_follows_the_straight_line() -> None:
     for name in ("arm_hang", "heel_toe_balance", "ball_to_toes", "lead_knee_flex"):
         # the straight line of half a degree bends by far less than this
         assert now[name].value - before[name].value == pytest.approx(follow[name], abs=0.05)
-
-
-def test_a_figure_that_no_pose_comes_near_is_not_moved() -> None:
-    one = task()
-    figure = solve_plan(one).figure
-    torn = np.array(figure.points)
-    torn[8:] *= (1.0, 1.0, 0.4)
-    assert (
-        changed(
-            evolve(figure, points=torn),
-            skeleton=one.scene.skeleton,
-            club=one.club,
-            measure="forward_bend",
-            amount=3.0,
-        )
-        is None
-    )
 
 
 def test_a_change_that_no_body_can_follow_is_not_shown() -> None:

@@ -21,11 +21,8 @@ from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.sighting import NotSeen, PlacedByCoach, ProposedByModel, Sighting
 from wellset.figure.views import Hand, View
 from wellset.measures import MEASURES, Measured, NotMeasurable
-from wellset.services.assess_setup import (
-    Request,
-    _notes,
-    assess_setup,
-)
+from wellset.services.about import notes_about
+from wellset.services.assess_setup import Request, assess_setup
 from wellset.services.assessment import Assessment
 from wellset.services.enough import FEWEST_LANDMARKS
 from wellset.services.landmark_file import landmark_file_text, read_landmarks
@@ -274,9 +271,9 @@ def test_each_open_check_says_what_would_settle_it() -> None:
 
 def test_an_estimate_that_had_not_settled_is_noted() -> None:
     unsettled = evolve(right_hander().fit, converged=False)
-    codes = [note.code for note in _notes(request(), unsettled)]
+    codes = [note.code for note in notes_about(request().student, unsettled)]
     assert codes == ["not_converged"]
-    assert _notes(request(), right_hander().fit) == []
+    assert notes_about(request().student, right_hander().fit) == []
 
 
 def test_an_odd_tape_reading_is_cautioned_against() -> None:

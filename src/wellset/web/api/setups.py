@@ -13,7 +13,7 @@ from wellset.figure.views import View
 from wellset.lessons import SetUp
 from wellset.services.book import Job
 from wellset.services.lesson_book import remove_setup
-from wellset.services.lesson_work import again, picture_address, refit, take_setup
+from wellset.services.lesson_work import again, picture_address, take_setup
 from wellset.web.api.models import (
     JobKept,
     LandmarksChanged,
@@ -85,7 +85,8 @@ def get_landmarks(site: SiteNow, setup_id: str) -> Response:
 def change_landmarks(site: SiteNow, setup_id: str, sent: LandmarksChanged) -> SetUpKept:
     """Move points: the set-up is solved and judged anew, without looking at the pictures."""
     text = json.dumps(sent.landmarks)
-    return _setup(refit(site.desk, setup_id, landmarks=text, version=sent.version))
+    kept = site.bench.keep(site.desk, setup_id, landmarks=text, version=sent.version)
+    return _setup(kept)
 
 
 @router.get("/api/setups/{setup_id}/jobs")

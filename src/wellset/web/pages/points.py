@@ -16,7 +16,7 @@ from wellset.figure.views import View
 from wellset.lessons import Lesson, SetUp, StudentCard
 from wellset.reports.following import landmark_words
 from wellset.services.landmark_file import read_landmarks
-from wellset.services.lesson_work import picture_address, refit
+from wellset.services.lesson_work import picture_address
 from wellset.services.moving import points_of
 from wellset.services.points import Deed, PointEdit, StickEdit, edited, proposal_of
 from wellset.web.forms import Form, SentForm
@@ -151,7 +151,7 @@ def save(request: Request, site: SiteNow, setup_id: str, form: SentForm) -> Resp
     changed = base
     try:
         changed = edited(base, _edits(form, json.loads(base)))
-        refit(site.desk, setup_id, landmarks=changed, version=version)
+        site.bench.keep(site.desk, setup_id, landmarks=changed, version=version)
     except ConflictError as error:
         return _page(
             request, site, setup_id, base=changed, trouble=error.sentence, newer=True, status=409
