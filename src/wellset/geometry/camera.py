@@ -92,14 +92,21 @@ class Camera:
 
     def project(self, points_world: Array, /) -> Array:
         """Pixels of world points, shape (N, 2). Points behind the camera give NaN."""
+        focal, middle_x, middle_y = self._lens
         seen = (points_world - self.position) @ self.axes.T
-        plane = seen[:, ::2] / seen[:, 1:2] * [1.0, -1.0]
-        factor = 1 + self.parameters[7] * (plane**2).sum(axis=1)
+        forward = np.where(seen[:, 1] > 0, seen[:, 1], np.nan)
+        x, y = seen[:, 0] / forward, -seen[:, 2] / forward
+        factor = focal * (1 + self.parameters[7] * (x * x + y * y))
+        pixels = np.empty((len(seen), 2))
+        pixels[:, 0], pixels[:, 1] = factor * x + middle_x, factor * y + middle_y
+        return pixels
+
+    @cached_property
+    def _lens(self) -> tuple[float, float, float]:
+        """Focal length and where the axis meets the picture, pixel."""
         diagonal = float(np.hypot(self.width_px, self.height_px))
-        middle = np.array([self.width_px, self.height_px]) / 2
-        pixels = self.focal_px * factor[:, None] * plane + middle
-        pixels += self.parameters[8:10] * diagonal
-        return np.where(seen[:, 1:2] > 0, pixels, np.nan)
+        x, y = (float(shift) * diagonal for shift in self.parameters[8:10])
+        return self.focal_px, self.width_px / 2 + x, self.height_px / 2 + y
 
 
 def project_with_jacobian(camera: Camera, points_world: Array, /) -> tuple[Array, Array, Array]:

@@ -16,12 +16,13 @@ from numpy.typing import NDArray
 
 from wellset.errors import EstimationError
 from wellset.estimation import OneSourceTerm, solve
-from wellset.figure.figure import POINT_COUNT, Figure
-from wellset.measures import MEASURES
-from wellset.prescribe.model import RELAXED, SEGMENTS, BonesTerm, Model
+from wellset.figure.figure import POINT_COUNT, Figure, FigureState
+from wellset.measures import MEASURES, Measure
+from wellset.prescribe.model import RELAXED, SEGMENTS
+from wellset.prescribe.natural import relaxed
 from wellset.prescribe.pose import place
-from wellset.prescribe.stance_of import Stance
-from wellset.prescribe.what_if import ORDER, nearness
+from wellset.prescribe.stance_of import STEP, Pose, PoseBonesTerm, Stance, stepped
+from wellset.prescribe.what_if import nearness
 
 Array = NDArray[np.float64]
 
@@ -31,32 +32,44 @@ MET: Final = 1e-4
 
 
 @frozen(kw_only=True, eq=False)
-class _SameAsNow(OneSourceTerm):
+class _RelaxedTerm(OneSourceTerm):
     """The relaxed body's residuals, less what they are now."""
 
-    model: Model
+    pose: Pose
     now: Array
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`wellset.estimation.Term.linearise`."""
-        residuals, jacobian = self.model.evaluate(parameters).rows[RELAXED]
-        return residuals - self.now, jacobian
+        found = _relaxed(self.pose, parameters)
+        return found[0].real - self.now, found.imag.T / STEP
+
+
+def _relaxed(pose: Pose, parameters: Array) -> Array:
+    """Residuals of the relaxed body at every complex step."""
+    return relaxed(stepped(parameters), pose.at(parameters), scene=pose.scene)
 
 
 @frozen(kw_only=True, eq=False)
-class _Changed(OneSourceTerm):
+class _ChangedTerm(OneSourceTerm):
     """One measure at its new value, in its useful uncertainties."""
 
-    model: Model
-    row: int
+    pose: Pose
+    measure: Measure
     goal: float
-    scale: float
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`wellset.estimation.Term.linearise`."""
-        found = self.model.evaluate(parameters)
-        residual = (found.measures[self.row] - self.goal) / self.scale
-        return np.array([residual]), found.gradients[self.row][None] / self.scale
+        found = self.measured(parameters)
+        scale = self.measure.useful_sd
+        return (found[:1].real - self.goal) / scale, found.imag[None] / STEP / scale
+
+    def measured(self, parameters: Array, /) -> Array:
+        """The measure in its published unit at every complex step."""
+        values = self.pose.at(parameters)
+        weights = self.pose.scene.skeleton.mass_weights
+        state = FigureState(values=values, mass_weights=weights)
+        found: Array = self.measure.published_per_si * np.asarray(self.measure.formula(state))
+        return found
 
 
 def changed(figure: Figure, stance: Stance, *, measure: str, amount: float) -> Figure | None:
@@ -91,24 +104,17 @@ def changed(figure: Figure, stance: Stance, *, measure: str, amount: float) -> F
 
 def _followed(stance: Stance, *, measure: str, amount: float) -> Array | None:
     """The pose after the change."""
-    now = stance.model.evaluate(stance.parameters)
-    row = ORDER.index(measure)
-    asked = _Changed(
-        source=ASKED,
-        model=stance.model,
-        hard=True,
-        row=row,
-        goal=float(now.measures[row]) + amount,
-        scale=MEASURES[measure].useful_sd,
-    )
+    pose, now = Pose(scene=stance.model.scene), stance.parameters
+    asked = _ChangedTerm(source=ASKED, pose=pose, hard=True, measure=MEASURES[measure], goal=0.0)
+    asked = evolve(asked, goal=float(asked.measured(now)[0].real) + amount)
     found = solve(
         [
-            BonesTerm(source=SEGMENTS, model=stance.model, hard=True),
+            PoseBonesTerm(source=SEGMENTS, pose=pose, hard=True),
             asked,
-            _SameAsNow(source=RELAXED, model=stance.model, now=now.rows[RELAXED][0]),
-            *nearness(stance.parameters),
+            _RelaxedTerm(source=RELAXED, pose=pose, now=_relaxed(pose, now)[0].real),
+            *nearness(now),
         ],
-        stance.parameters,
+        now,
         max_iterations=60,
         tolerance=1e-6,
     )

@@ -57,8 +57,14 @@ class Stance:
     misfit_m: float
 
 
+def stepped(parameters: Array, /) -> Array:
+    """Parameters with a complex step in each in turn, shape (n, n)."""
+    steps: Array = parameters + 1j * STEP * np.eye(len(parameters))
+    return steps
+
+
 @frozen(kw_only=True, eq=False)
-class _Pose:
+class Pose:
     """The places of a pose, a complex step of each parameter in a row, for both terms."""
 
     scene: Scene
@@ -69,15 +75,15 @@ class _Pose:
         key = parameters.tobytes()
         if key not in self._seen:
             self._seen.clear()
-            self._seen[key] = place(parameters + 1j * STEP * np.eye(len(parameters)), self.scene)
+            self._seen[key] = place(stepped(parameters), self.scene)
         return self._seen[key]
 
 
 @frozen(kw_only=True, eq=False)
-class _BonesTerm(OneSourceTerm, Curved):
+class PoseBonesTerm(OneSourceTerm, Curved):
     """:class:`wellset.prescribe.model.BonesTerm` without all the rest of a model."""
 
-    pose: _Pose
+    pose: Pose
 
     def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
         """See :meth:`wellset.estimation.Term.linearise`."""
@@ -95,7 +101,7 @@ class _BonesTerm(OneSourceTerm, Curved):
 class _PointsTerm(OneSourceTerm):
     """Points of the pose near those of a figure."""
 
-    pose: _Pose
+    pose: Pose
     rows: tuple[int, ...]
     wanted: Array
     sd: Array
@@ -157,7 +163,7 @@ def stance_of(figure: Figure, *, skeleton: Skeleton, club: Club) -> Stance:
     club : Club
     """
     scene = Scene(skeleton=skeleton_of_figure(figure, skeleton), club=on_the_ground(club))
-    pose = _Pose(scene=scene)
+    pose = Pose(scene=scene)
     start = _start(figure, scene=scene)
     stems = [(n, n) for n in ("c7", "grip_mid", "grip_end", "shaft_end")]
     stems += [
@@ -173,7 +179,7 @@ def stance_of(figure: Figure, *, skeleton: Skeleton, club: Club) -> Stance:
     is_length = np.array([label.rsplit(".", 1)[-1] in "xyz" for label in LAYOUT.labels])
     found: Solution = solve(
         [
-            _BonesTerm(source=SEGMENTS, pose=pose, hard=True),
+            PoseBonesTerm(source=SEGMENTS, pose=pose, hard=True),
             seen,
             prior(
                 ORDINARY,

@@ -21,6 +21,8 @@ Array = NDArray[np.float64]
 ELLIPSE_SCALE: Final = 2.4477
 """Square root of the 95 % point of chi-square with two degrees of freedom (5.991)."""
 SAMPLES: Final = 24
+ALONG: Final = np.linspace(0, 1, SAMPLES)[:, None]
+"""Shares along a line that the lens bends."""
 NEAR_M: Final = 0.4
 """Nothing closer to the lens than this is drawn."""
 UNDRAWN: Final = frozenset({"lead_eye", "trail_eye"})
@@ -60,8 +62,7 @@ class Scene:
 
     def line(self, role: Role, /, *, start: Array, end: Array) -> Line:
         """A straight line in the world as the lens bends it."""
-        share = np.linspace(0, 1, SAMPLES)[:, None]
-        return Line(role=role, points_px=self.project(start + share * (end - start)))
+        return Line(role=role, points_px=self.project(start + ALONG * (end - start)))
 
     def chain(self, role: Role, names: Sequence[str]) -> Line:
         """A line through landmarks."""

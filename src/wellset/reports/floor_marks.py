@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from wellset.assess import Projection
 from wellset.figure.figure import BUILD_SCALARS, Figure
-from wellset.reports.features import ELLIPSE_SCALE, NEAR_M, SAMPLES
+from wellset.reports.features import ALONG, ELLIPSE_SCALE, NEAR_M, SAMPLES
 from wellset.reports.ghost import round_outline
 from wellset.reports.marks import Area, Line, Mark, Role
 from wellset.reports.shoe import shoe_outline
@@ -64,8 +64,7 @@ class _Ground:
 
     def line(self, role: Role, start: Array, *, end: Array) -> Line:
         """A straight line as the lens bends it."""
-        share = np.linspace(0, 1, SAMPLES)[:, None]
-        return Line(role=role, points_px=self.pixels(start + share * (end - start)))
+        return Line(role=role, points_px=self.pixels(start + ALONG * (end - start)))
 
     def ruler(self, start: Array, *, end: Array) -> list[Mark]:
         """A line with a tick across each end."""

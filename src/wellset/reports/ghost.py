@@ -36,6 +36,9 @@ _SHAFT_M: Final = 0.006
 _GRIP_M: Final = 0.012
 _CLUB_HEAD_M: Final = 0.022
 _DIRECTIONS: Final = 36
+_TURN: Final = np.linspace(0, 2 * np.pi, _DIRECTIONS, endpoint=False)
+_WAYS: Final = np.stack([np.cos(_TURN), np.sin(_TURN)], axis=1)
+_ROW: Final = np.arange(_DIRECTIONS)
 
 
 def round_outline(centres: Array, spreads: Array, /) -> Array:
@@ -51,13 +54,10 @@ def round_outline(centres: Array, spreads: Array, /) -> Array:
     spreads : (n, 2, 2) array
         ``S`` of each ellipse.
     """
-    turn = np.linspace(0, 2 * np.pi, _DIRECTIONS, endpoint=False)
-    directions = np.stack([np.cos(turn), np.sin(turn)], axis=1)
-    pushed = directions @ spreads  # (n, directions, 2)
-    reach = np.sqrt((pushed * directions).sum(axis=2))
-    farthest = np.argmax(centres @ directions.T + reach, axis=0)
-    row = np.arange(_DIRECTIONS)
-    outline: Array = centres[farthest] + pushed[farthest, row] / reach[farthest, row][:, None]
+    pushed = _WAYS @ spreads  # (n, directions, 2)
+    reach = np.sqrt((pushed * _WAYS).sum(axis=2))
+    farthest = np.argmax(centres @ _WAYS.T + reach, axis=0)
+    outline: Array = centres[farthest] + pushed[farthest, _ROW] / reach[farthest, _ROW][:, None]
     return outline
 
 

@@ -20,6 +20,7 @@ CHARACTER_WIDTH: Final = 0.57
 on DejaVu Sans, the widest of the fonts a page is likely to be shown in)."""
 SIGN_WIDTH: Final = 1.35
 """Width of the sign of the verdict before the text, in font sizes."""
+_ALONG_LEADER: Final = np.linspace(0.25, 1, 6)[:, None]
 _DIRECTIONS: Final = np.linspace(0, 2 * np.pi, 32, endpoint=False)
 _REACHES: Final = (30.0, 45.0, 60.0, 80.0, 100.0, 125.0, 150.0)
 
@@ -43,10 +44,9 @@ def _beside_leader(box: Box, anchor: Array, *, busy: Array, near: float) -> int:
     """How many points that should stay visible the line from label to mark runs over."""
     low = np.array([box.x, box.y])
     start = np.clip(anchor, low, low + np.array([box.width, box.height]))
-    share = np.linspace(0.25, 1, 6)[:, None]
-    path = anchor + share * (start - anchor)
-    gaps = np.linalg.norm(busy[:, None] - path[None], axis=2)
-    return int((gaps.min(axis=1) < near).sum())
+    path = anchor + _ALONG_LEADER * (start - anchor)
+    x, y = busy[:, :1] - path[:, 0], busy[:, 1:] - path[:, 1]
+    return int(((x * x + y * y).min(axis=1) < near * near).sum())
 
 
 def _corners(wish: Wish, *, unit: float, wide: float, high: float) -> Array:
