@@ -157,6 +157,7 @@ class _Made:
                 "starts_at": self._when(i),
                 "focus": "Bend from the hips",
                 "note": "Went well. " * 20,
+                "for_student": "Well done today.",
                 "homework": json.dumps([{**task, "due": None}]),
                 "looked_at": i % 1000 != 0,
                 "created_at": self._now,

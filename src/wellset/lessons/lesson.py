@@ -41,6 +41,10 @@ def _note(text: str) -> str:
     return paragraphs(text, what="note", most=20_000)
 
 
+def _for_student(text: str) -> str:
+    return paragraphs(text, what="words to the student", most=2000)
+
+
 class HomeworkState(StrEnum):
     """Whether an exercise was done, as the student says next time."""
 
@@ -197,6 +201,8 @@ class Lesson:
         What is worked on, in a few words.
     note : str
         The coach's own.
+    for_student : str
+        The coach's words to the student: they stand on the lesson sheet and the shared page.
     homework : tuple of Homework
     looked_at : bool
         Whether the coach has looked at what came in; remote set-ups start without.
@@ -210,6 +216,7 @@ class Lesson:
     starts_at: str = field(converter=moment)
     focus: str = field(default="", converter=_focus)
     note: str = field(default="", converter=_note)
+    for_student: str = field(default="", converter=_for_student)
     homework: tuple[Homework, ...] = field(default=(), converter=_exercises)
     looked_at: bool = True
     created_at: str = field(converter=moment)

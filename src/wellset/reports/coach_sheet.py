@@ -190,6 +190,7 @@ def _facts(
         ("Stands", f"{document.hand}-handed"),
         ("Pictures", " and ".join(_VIEW[view] for view in document.pictures)),
         ("On the ground", _ground(document.on_the_ground)),
+        ("Take care", " ".join(told.take_care.split())),
     )
     return tuple((name, words) for name, words in pairs if words)
 

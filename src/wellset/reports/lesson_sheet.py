@@ -84,6 +84,8 @@ class LessonFacts:
     note : str
         The coach's words to the student.
     homework : tuple of Homework
+    take_care : str
+        Old injuries in the coach's words; on the coach's sheet alone.
     """
 
     name: str = ""
@@ -92,6 +94,7 @@ class LessonFacts:
     next_time: str = ""
     note: str = ""
     homework: tuple[Homework, ...] = ()
+    take_care: str = ""
 
 
 def lesson_sheet(

@@ -38,7 +38,7 @@ class Written:
 
     Parameters
     ----------
-    focus, note : str
+    focus, note, for_student : str
     homework : sequence of Homework
     looked_at : bool
     starts_at : str
@@ -48,6 +48,7 @@ class Written:
     focus: str
     note: str
     homework: Sequence[Homework]
+    for_student: str = ""
     looked_at: bool = True
     starts_at: str = ""
 
@@ -67,6 +68,7 @@ def write_lesson(desk: Desk, lesson_id: str, *, version: int, written: Written) 
                 version=version,
                 focus=written.focus,
                 note=written.note,
+                for_student=written.for_student,
                 homework=tuple(written.homework),
                 looked_at=written.looked_at,
                 starts_at=written.starts_at or lesson.starts_at,

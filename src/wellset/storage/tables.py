@@ -72,6 +72,7 @@ LESSON: Final = Table(
     Column("starts_at", _MOMENT, nullable=False),
     Column("focus", String(200), nullable=False),
     Column("note", Text, nullable=False),
+    Column("for_student", Text, nullable=False),
     Column("homework", Text, nullable=False),  # JSON
     Column("looked_at", Boolean, nullable=False),
     Column("created_at", _MOMENT, nullable=False),

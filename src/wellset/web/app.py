@@ -28,6 +28,7 @@ from wellset.web.pages import (
     settings,
     setups,
     sharing,
+    sheets,
     standards,
     students,
     take_home,
@@ -51,6 +52,7 @@ BOOK_PAGES = (
     points,
     standards,
     sharing,
+    sheets,
     handover,
     measures,
     settings,
@@ -116,6 +118,7 @@ def create_app(
     )
     add_problems(app)
     app.include_router(entrance.router)
+    app.include_router(sheets.door)
     app.include_router(sharing.door)
     for page in (*BOOK_PAGES, *INTERFACE):
         app.include_router(page.router, dependencies=[Depends(signed_in)])

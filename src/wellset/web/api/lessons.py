@@ -57,6 +57,7 @@ def change_lesson(site: SiteNow, lesson_id: str, sent: LessonChanged) -> LessonK
     written = Written(
         focus=sent.focus,
         note=sent.note,
+        for_student=sent.for_student,
         homework=[Homework(**each.model_dump()) for each in sent.homework],
         looked_at=sent.looked_at,
         starts_at=sent.starts_at,
@@ -104,6 +105,7 @@ def _lesson(lesson: Lesson) -> LessonKept:
         starts_at=lesson.starts_at,
         focus=lesson.focus,
         note=lesson.note,
+        for_student=lesson.for_student,
         homework=[HomeworkPart(**asdict(each)) for each in lesson.homework],
         looked_at=lesson.looked_at,
         created_at=lesson.created_at,

@@ -127,6 +127,7 @@ class LessonChanged(Part):
     version: Version
     focus: str = ""
     note: str = Field("", description="The coach's own; links don't show it.")
+    for_student: str = Field("", description="Words to the student; sheet and links show them.")
     homework: list[HomeworkPart] = []
     looked_at: bool = Field(default=True, description="False: it awaits a look.")
     starts_at: str = Field("", description="UTC moment; empty to leave it.")

@@ -185,7 +185,12 @@ def lesson(request: Request, site: SiteNow, lesson_id: str) -> Response:
 @router.post("/lessons/{lesson_id}")
 def write(site: SiteNow, lesson_id: str, form: SentForm) -> Response:
     """Keep what was written."""
-    written = Written(focus=form.text("focus"), note=form.text("note"), homework=_homework(form))
+    written = Written(
+        focus=form.text("focus"),
+        note=form.text("note"),
+        for_student=form.text("for_student"),
+        homework=_homework(form),
+    )
     write_lesson(site.desk, lesson_id, version=form.number("version"), written=written)
     return RedirectResponse(f"/lessons/{lesson_id}", status_code=303)
 

@@ -36,7 +36,7 @@ door = APIRouter(include_in_schema=False)
 """What whoever has a link may see, without signing in."""
 
 SPANS = (("1", "1 day"), ("7", "1 week"), ("30", "30 days"), ("90", "3 months"))
-_UNSEEN = {"referrer-policy": "no-referrer", "x-robots-tag": "noindex"}
+UNSEEN = {"referrer-policy": "no-referrer", "x-robots-tag": "noindex"}
 """The address is the secret: no page it leads to may learn it."""
 
 
@@ -135,10 +135,10 @@ def revoke(site: SiteNow, lesson_id: str, share_id: str, form: SentForm) -> Resp
 @door.get("/s/{secret}")
 def shared(request: Request, site: SiteNow, secret: str) -> Response:
     """One lesson, for its student."""
-    with _Knock(request, site):
+    with Knock(request, site):
         found = shared_lesson(site.desk, secret)
     page = render(request, "pages/shared.html", shown=_page(found, secret=secret))
-    page.headers.update(_UNSEEN)
+    page.headers.update(UNSEEN)
     return page
 
 
@@ -147,7 +147,7 @@ def shared_picture(
     request: Request, site: SiteNow, secret: str, setup_id: str, view: View
 ) -> Response:
     """A picture of that lesson, without tags."""
-    with _Knock(request, site):
+    with Knock(request, site):
         setup = shared_setup(site.desk, secret, setup_id=setup_id)
     shown = setup.shown.get(view)
     if shown is None or not shown.preview:
@@ -155,11 +155,11 @@ def shared_picture(
     return FileResponse(
         site.desk.media.path(shown.preview),
         media_type="image/jpeg",
-        headers={"cache-control": "private, no-cache", **_UNSEEN},
+        headers={"cache-control": "private, no-cache", **UNSEEN},
     )
 
 
-class _Knock:
+class Knock:
     """Lets a secret be tried, slower with every wrong one.
 
     A right one doesn't pay for wrong ones: whoever has a link could go on guessing others.
@@ -215,7 +215,9 @@ def _page(found: SharedLesson, *, secret: str) -> SharedPage:
             SharedPart(
                 setup=setup,
                 words=for_student(setup),
-                pictures=drawn_pictures(setup.findings, addresses=_addresses(setup, secret=secret)),
+                pictures=drawn_pictures(
+                    setup.findings, addresses=shared_addresses(setup, secret=secret)
+                ),
             )
             for setup in found.setups
         ),
@@ -223,7 +225,8 @@ def _page(found: SharedLesson, *, secret: str) -> SharedPage:
     )
 
 
-def _addresses(setup: SetUp, *, secret: str) -> Mapping[str, str]:
+def shared_addresses(setup: SetUp, *, secret: str) -> Mapping[str, str]:
+    """Where each picture of a set-up lies for whoever has the link."""
     return {
         picture_address(setup.id, view, shown=shown): (
             f"/s/{secret}/media/{setup.id}/{view.value}?v={shown.preview[:12]}"

@@ -84,6 +84,7 @@ def upgrade() -> None:
         sa.Column("starts_at", sa.String(length=30), nullable=False),
         sa.Column("focus", sa.String(length=200), nullable=False),
         sa.Column("note", sa.Text(), nullable=False),
+        sa.Column("for_student", sa.Text(), nullable=False),
         sa.Column("homework", sa.Text(), nullable=False),
         sa.Column("looked_at", sa.Boolean(), nullable=False),
         sa.Column("created_at", sa.String(length=30), nullable=False),
