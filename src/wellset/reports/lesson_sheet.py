@@ -239,8 +239,8 @@ def _why(first: AdvicePart) -> str:
                 "is clearly off. Later things often come right with it."
             )
         return (
-            "It is the thing that is most clearly off in your pictures. Mend this one, and "
-            "nothing else gets worse."
+            "It is clearly off in your pictures, and it is the best place to start. Work on "
+            "this one alone."
         )
     listed = right[0] if len(right) == 1 else f"{', '.join(right[:-1])} and {right[-1]}"
     count = ("", "two", "three", "four")[len(right)]

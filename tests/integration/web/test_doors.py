@@ -12,7 +12,13 @@ from wellset.services.lesson_work import Desk
 from wellset.web import Options, create_app
 
 OPEN = {"/first", "/sign-in"}
-LINKS = {"/s/{secret}", "/s/{secret}/media/{setup_id}/{view}"}
+LINKS = {
+    "/s/{secret}",
+    "/s/{secret}/media/{setup_id}/{view}",
+    "/s/{secret}/sheet/{setup_id}",
+    "/s/{secret}/sheet/{setup_id}/print",
+    "/s/sheet.css",
+}
 
 
 def test_the_first_start_asks_for_a_password_and_lets_the_machine_in(
