@@ -10,6 +10,7 @@ import numpy as np
 from attrs import evolve, frozen
 from pydantic import ConfigDict, Field
 
+from wellset.body import Build
 from wellset.errors import InputError
 from wellset.figure.figure import BUILD_SCALARS, Figure
 from wellset.figure.landmarks import LANDMARKS
@@ -257,7 +258,7 @@ def target_of_document(
         aims=_aims(found),
         conflicts=tuple(conflict.message for conflict in found.conflicts),
         sloping=bool(place.uphill_deg or place.ball_above_feet_deg),
-        figure=_figure(found, where=where),
+        figure=_figure(found, stature=plan.student.stature_m, where=where),
         standards=plan.versions.standards,
         program=plan.versions.program,
     )
@@ -298,7 +299,8 @@ def _aims(club: _Club) -> dict[str, Aimed]:
     }
 
 
-def _figure(club: _Club, *, where: str) -> Figure:
+def _figure(club: _Club, *, stature: float, where: str) -> Figure:
+    """The plan's points; the breadth of its shoes isn't in the file, and is that of the height."""
     missing = [name for name in LANDMARKS if name not in club.points]
     if missing:
         raise InputError(
@@ -307,8 +309,11 @@ def _figure(club: _Club, *, where: str) -> Figure:
             fix="Write the plan again with `wellset plan --json FILE`.",
             where=where,
         )
+    scalars = np.zeros(len(BUILD_SCALARS))
+    breadth = Build(stature=stature).length("shoe_heel_breadth")
+    scalars[BUILD_SCALARS.index("shoe_breadth")] = breadth.value
     return Figure(
         points=[club.points[name] for name in LANDMARKS],
-        scalars=np.zeros(len(BUILD_SCALARS)),
+        scalars=scalars,
         mass_weights=np.zeros(len(LANDMARKS)),
     )

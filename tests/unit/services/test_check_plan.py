@@ -270,5 +270,12 @@ def test_a_plan_that_does_not_fit_itself_is_told() -> None:
     assert "The plan: The lie is too flat." in check_text(check_report(found))
 
 
+def test_a_plan_from_a_file_is_drawn_in_shoes_as_broad_as_a_solved_one() -> None:
+    given, solved = target().figure.state, bag().plans[0].figure.state
+    # the file has no sex and no shoe size: the pooled tables differ from any by a few millimetres
+    breadth = given.scalar("shoe_breadth")
+    assert breadth == pytest.approx(solved.scalar("shoe_breadth"), abs=0.01)
+
+
 def test_every_aim_is_a_measure_of_the_catalogue_in_its_order() -> None:
     assert list(target().aims) == [id_ for id_ in MEASURES if id_ in target().aims]
