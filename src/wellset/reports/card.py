@@ -10,8 +10,9 @@ from wellset.equipment import ClubKind
 from wellset.figure.figure import BUILD_SCALARS, Figure
 from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.views import Hand
+from wellset.measures import MEASURES
 from wellset.reports.figure_svg import FAR, INK, PINE, Side, figure_svg
-from wellset.reports.floor.amounts import counted, tall
+from wellset.reports.floor.amounts import apart, counted, tall
 from wellset.reports.plan_contract import ClubPlan, PlanDocument
 from wellset.reports.plan_terminal import LAID_OUT_SD_M
 from wellset.reports.sheet import Paper
@@ -38,7 +39,7 @@ CAUTION: Final = (
     "a physiotherapist."
 )
 MISFIT: Final = "! doesn’t fit this body: the best that could be found, not a target."
-MOST_NOTES: Final = 4
+MOST_NOTES: Final = 3
 _UP_THE_THIGH: Final = (
     (-0.08, "below the knee"),
     (0.08, "at the knee"),
@@ -89,7 +90,7 @@ def _given(document: PlanDocument, paper: Paper, *, units: UnitSystem) -> dict[s
         facts.append(f"wind {place.wind}")
     return {
         "title": TITLE,
-        "who": student.name or "A student",
+        "who": apart(student.name or "A student"),
         "facts": facts,
         "paper": {"width": paper.width_mm, "height": paper.height_mm},
         "heads": HEADS,
@@ -125,14 +126,29 @@ def _length(metres: float, units: UnitSystem) -> str:
 
 def _notes(document: PlanDocument) -> list[str]:
     """What doesn't fit and where the ladder breaks, briefly."""
-    misfits = [
-        f"{club.club}: {club.conflicts[0].message}" for club in document.clubs if club.conflicts
-    ]
-    told = [*misfits, *(each.message for each in document.breaks)]
+    misfits: dict[str, list[str]] = {}
+    for club in document.clubs:
+        for conflict in club.conflicts:
+            misfits.setdefault(conflict.measure, []).append(club.club)
+    told = []
+    for measure, clubs in misfits.items():
+        names = list(dict.fromkeys(clubs))
+        every = len(names) == len(document.clubs) > 1
+        told.append(
+            f"{_title(measure)} out of its window: {'all clubs' if every else ', '.join(names)}."
+        )
+    told += [each.message for each in document.breaks]
     notes = told[:MOST_NOTES]
     if len(told) > MOST_NOTES:
         notes.append(f"And {len(told) - MOST_NOTES} more: see the plan.")
     return [*([MISFIT] if misfits else []), *notes]
+
+
+def _title(quantity: str) -> str:
+    """A measure's or a joint's name."""
+    if quantity in MEASURES:
+        return MEASURES[quantity].title
+    return quantity.replace("_", " ").capitalize()
 
 
 def _bend(document: PlanDocument, club: ClubPlan) -> str:

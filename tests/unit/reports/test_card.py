@@ -74,7 +74,7 @@ def test_a_club_that_does_not_fit_is_marked_and_told(document: PlanDocument) -> 
     changed = document.model_copy(update={"clubs": (club, *document.clubs[1:])})
     (said,) = texts(card_pdf(changed, PAPERS["a4"]))
     assert f"{club.club} !" in said
-    assert conflict.message in said
+    assert f"Arm hang out of its window: {club.club}." in said
     assert MISFIT.split(":", maxsplit=1)[0] in said
 
 

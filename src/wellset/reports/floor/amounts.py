@@ -34,6 +34,14 @@ def tall(metres: float, units: UnitSystem, /) -> str:
     return format_length(metres, system=units)
 
 
+def apart(name: str, /) -> str:
+    """A name that keeps its own direction of writing, whatever stands beside it.
+
+    Between U+2068 and U+2069 (first strong isolate, Unicode Standard Annex 9).
+    """
+    return f"\N{FIRST STRONG ISOLATE}{name}\N{POP DIRECTIONAL ISOLATE}"
+
+
 def counted(amount: float, thing: str, /) -> str:
     """So many of a thing, to a tenth: ``"3.9 heads"``."""
     return f"{amount:.1f} {thing}" + ("" if f"{amount:.1f}" == "1.0" else "s")

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 
 from wellset.errors import InputError
 from wellset.reports.floor import words as w
-from wellset.reports.floor.amounts import on_tape, tall
+from wellset.reports.floor.amounts import apart, on_tape, tall
 from wellset.reports.floor.ladder import whole_bag
 from wellset.reports.floor.listing import Listing, listing, rooms
 from wellset.reports.floor.marks import (
@@ -171,7 +171,7 @@ def _given(plan: FloorPlan, parts: dict[str, list[Mark]]) -> dict[str, object]:
     tiling, document = plan.tiling, plan.document
     one = len(plan.stances) == 1
     student = document.student
-    who = student.name or "A student"
+    who = apart(student.name or "A student")
     facts = [
         f"{tall(student.stature_m, plan.units)} tall",
         f"{document.hand}-handed",

@@ -19,7 +19,7 @@ from wellset.equipment.rules import LEAST_BALL_DIAMETER
 from wellset.reports.floor.marks import LEAD, STICK
 from wellset.reports.floor.sheets import FloorPlan, floor_pdf, floor_plan
 from wellset.reports.floor.tiles import MARGIN_MM, OVERLAP_MM
-from wellset.reports.plan_contract import ClubPlan, PlanDocument
+from wellset.reports.plan_contract import ClubPlan, ConflictPart, PlanDocument
 from wellset.reports.plan_json import plan_document
 from wellset.reports.sheet import PAPERS
 
@@ -251,6 +251,20 @@ def test_a_junior_has_small_shoes_and_no_words_over_the_edge() -> None:
     usual = plan()
     assert small.stances[0].lead.length < 0.75 * usual.stances[0].lead.length
     assert len(small.tiling.tiles) <= len(usual.tiling.tiles)
+
+
+def test_a_club_that_does_not_fit_is_told_on_the_first_sheet() -> None:
+    conflict = ConflictPart(
+        code="window_not_reached", measure="arm_hang", facts=(), amount=2.0,
+        message="The window for arm hang can't be kept.", remedies=(),
+    )  # fmt: skip
+    clubs = tuple(
+        c.model_copy(update={"conflicts": (conflict,)}) for c in document("right").clubs * 2
+    )
+    misfit = document("right").model_copy(update={"clubs": clubs})
+    said = texts(floor_pdf(floor_plan(misfit, paper=PAPERS["a4"], club="driver")))
+    assert conflict.message in said[0]
+    assert "2 more: see the plan" in texts(floor_pdf(floor_plan(misfit, paper=PAPERS["a4"])))[0]
 
 
 def test_a_very_wide_stance_takes_more_sheets_that_hang_together() -> None:
