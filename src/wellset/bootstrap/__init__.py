@@ -7,12 +7,11 @@ import webbrowser
 from collections.abc import Mapping, Sequence
 from importlib import resources
 from pathlib import Path
-from typing import Required, TypedDict, Unpack
+from typing import TYPE_CHECKING, Required, TypedDict, Unpack
 
 from attrs import field, frozen
 from threadpoolctl import threadpool_limits
 
-from wellset.bootstrap.videos import choices
 from wellset.equipment import Club, find_club
 from wellset.errors import InputError, OutputError
 from wellset.figure.ground import GroundKind, GroundUse
@@ -24,13 +23,14 @@ from wellset.reports.writing import write_file, write_report
 from wellset.services.assess_setup import Request, assess_setup
 from wellset.services.assessment import Assessment, Student
 from wellset.services.landmark_file import LandmarkFile, landmark_file_text, read_landmarks
-from wellset.services.ports import Progress, silent
+from wellset.services.ports import PictureReader, Progress, silent
 from wellset.services.student_file import make_student
 from wellset.services.weighing import PlateText
 from wellset.standards import Standards, default_standards, load_standards
 from wellset.units import UnitSystem, parse_angle, parse_length
-from wellset.vision.film import Choice
-from wellset.vision.reader import Reader
+
+if TYPE_CHECKING:
+    from wellset.vision.film import Choice
 
 UNITS = {"cm": UnitSystem.CENTIMETRES, "in": UnitSystem.INCHES}
 DEMO = "demo"
@@ -48,8 +48,10 @@ class Delivery:
     failures: tuple[OutputError, ...] = field(default=())
 
 
-def picture_reader(wanted: Mapping[str, Choice] | None = None) -> Reader:
+def picture_reader(wanted: Mapping[str, Choice] | None = None) -> PictureReader:
     """The reader of picture and video files that every door uses."""
+    from wellset.vision.reader import Reader
+
     return Reader(choices=wanted)
 
 
@@ -150,7 +152,7 @@ class Typed(TypedDict, total=False):
     drawn_scene: bool
 
 
-def typed_request(typed: Typed, /) -> tuple[Request, Reader]:
+def typed_request(typed: Typed, /) -> tuple[Request, PictureReader]:
     """What to assess, and the reader that looks at its pictures.
 
     Raises
@@ -164,6 +166,8 @@ def typed_request(typed: Typed, /) -> tuple[Request, Reader]:
         View.DOWN_THE_LINE: typed.get("down_the_line"),
     }
     paths = {view: str(path) for view, path in given.items() if path is not None}
+    from wellset.bootstrap.videos import choices
+
     wanted = choices(paths, start=typed.get("start", ()), swing=typed.get("swing", ()))
     request = Request(
         pictures=paths,

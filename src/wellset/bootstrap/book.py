@@ -19,6 +19,7 @@ from wellset.jobs import JobLine
 from wellset.reports.kept import ReportWriter
 from wellset.services.book import Job, JobState
 from wellset.services.lesson_work import ASSESS, Desk, assess_kept
+from wellset.services.ports import PictureReader
 from wellset.storage import (
     Counted,
     FolderMedia,
@@ -28,7 +29,6 @@ from wellset.storage import (
     sqlite_url,
     upgrade,
 )
-from wellset.vision.reader import Reader
 
 _DATABASE: Final = "book.db"
 _MEDIA: Final = "media"
@@ -149,7 +149,7 @@ def job_line(place: Place, desk: Desk, *, workers: int = 1) -> JobLine:
 
 
 @cache
-def _at_work(place: Place) -> tuple[Desk, Reader]:
+def _at_work(place: Place) -> tuple[Desk, PictureReader]:
     """What a worker keeps from job to job."""
     return _desk(place), picture_reader()
 
