@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from wellset.advise import Drawing, Fault, Prop, Seen, Side, words
 from wellset.equipment import Club
+from wellset.figure.figure import Figure
 from wellset.figure.views import Hand
 from wellset.prescribe import Plan, with_fault
 from wellset.reports.body_shape import Part, Sheet, hand_part, head, limb, shoe, trunk
@@ -134,6 +135,27 @@ def draw(
         wrong = _fault(plan, fault, seen=drawing.seen, hand=hand)
         told = fault_words(fault)
     return DrawnDrill(target=target, fault=wrong, caption=drawing.caption, fault_caption=told)
+
+
+def figure_drawing(
+    figure: Figure, seen: Seen, *, hand: Hand, held: Club | None, words: str
+) -> Markup:
+    """A figure alone in the manner of the drills' drawings.
+
+    Parameters
+    ----------
+    figure : Figure
+        In the frame of a right-hander.
+    seen : Seen
+    hand : Hand
+    held : Club or None
+        The club in its hands.
+    words : str
+        For those who can't see it.
+    """
+    sheet = Sheet(figure=figure, seen=seen, hand=hand)
+    body = _body(sheet, held)
+    return _svg(sheet, body, placed=[], words=words, name="figure", ball=held is not None)
 
 
 def fault_words(fault: Fault, /) -> str:

@@ -8,7 +8,7 @@ from typing import Final
 from attrs import frozen
 
 from wellset.advise import take_home
-from wellset.figure.views import Hand, View
+from wellset.figure.views import View
 from wellset.measures import COVERAGE_FACTOR, MEASURES, Unit
 from wellset.reports.contract import AdvicePart, AssessmentDocument, FindingPart, MeasuredValue
 from wellset.reports.hand_measures import by_hand, day_words, tape
@@ -142,12 +142,7 @@ def lesson_sheet(
         good=tuple(take_home()[name].good for name in good[:MOST_GOOD]),
         tasks=tasks,
         more_tasks=more,
-        figures=figures_of(
-            points_of(document),
-            plan,
-            measure=first.measure if first else "",
-            hand=Hand(document.hand),
-        ),
+        figures=figures_of(document, plan, measure=first.measure if first else ""),
         stand=stand_of(plan, units=units) if plan is not None else None,
         later=_later(document, first),
         open_checks=_open(document),
