@@ -8,7 +8,7 @@ from pathlib import Path
 from attrs import frozen
 from PIL import Image
 
-from wellset.advise import all_drills
+from wellset.advise import DrillBook
 from wellset.errors import InputError
 from wellset.figure.views import View
 from wellset.lessons import Homework, WrittenUnits
@@ -95,7 +95,7 @@ def book_sheet(matter: SheetMatter, /, *, days: Days) -> BookSheet:
             next_day=days.next_day,
             next_time=days.next_time,
             note=lesson.for_student,
-            homework=tuple(map(_given, lesson.homework)),
+            homework=tuple(_given(each, drills=matter.drills) for each in lesson.homework),
             take_care=matter.student.injuries,
         ),
         plan=_plan(matter),
@@ -150,8 +150,8 @@ def _plan(matter: SheetMatter) -> ClubPlan | None:
     return plan_for(kept.clubs, club=matter.setup.club)
 
 
-def _given(homework: Homework) -> Given:
-    drill = next((each for each in all_drills() if each.id == homework.drill), None)
+def _given(homework: Homework, *, drills: DrillBook) -> Given:
+    drill = drills.get(homework.drill)
     return Given(
         words=homework.words,
         dose=homework.dose,

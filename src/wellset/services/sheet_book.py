@@ -6,6 +6,7 @@ import json
 
 from attrs import frozen
 
+from wellset.advise import DrillBook, house_book
 from wellset.errors import EstimationError, InputError
 from wellset.lessons import Lesson, SetUp, SetUpState, StudentCard
 from wellset.services.bag_file import BagEntry
@@ -31,6 +32,8 @@ class SheetMatter:
         Moment of the student's next lesson; empty when none is planned.
     plan : str
         A plan document with this club; empty where none can be worked out.
+    drills : DrillBook
+        Where homework's drills are written out.
     """
 
     setup: SetUp
@@ -38,6 +41,7 @@ class SheetMatter:
     lesson: Lesson
     next_at: str
     plan: str
+    drills: DrillBook
 
 
 def sheet_matter(desk: Desk, setup_id: str, /) -> SheetMatter:
@@ -68,6 +72,7 @@ def sheet_matter(desk: Desk, setup_id: str, /) -> SheetMatter:
         lesson=lesson,
         next_at=next_at,
         plan=plan or plan_of_club(desk, setup_id),
+        drills=house_book(),
     )
 
 
