@@ -15,7 +15,7 @@ from wellset.prescribe import Plan, solve_plan
 from wellset.prescribe.aims import Aim
 from wellset.prescribe.model import HINGES, Model
 from wellset.prescribe.ordinary import ordinary
-from wellset.prescribe.search import find
+from wellset.prescribe.search import TRIAL, find
 from wellset.services.assessment import Student
 from wellset.services.bag_file import BagEntry
 from wellset.services.plan_bag import PlanRequest, plan_bag
@@ -142,7 +142,7 @@ def test_within_its_tolerance_a_measure_moves_and_nothing_leaves_its_window(
                 half_width=0.1 * MEASURES[name].useful_sd,
             )  # fmt: skip
             moved = find(
-                Model(scene=one.scene, aims=(*one.aims, pin)), near=plan.parameters, trial=True
+                Model(scene=one.scene, aims=(*one.aims, pin)), near=plan.parameters, last=TRIAL
             )
             values = dict(
                 zip(MEASURES, moved.model.evaluate(moved.parameters).measures, strict=True)

@@ -41,6 +41,7 @@ from wellset.advise.drills_document import (
 )
 from wellset.advise.findings import Finding, findings, percent
 from wellset.advise.reading_level import reading_age, reading_grade
+from wellset.advise.roots import with_roots
 from wellset.advise.settled import Settling
 from wellset.advise.settling import settle_all, with_settling
 from wellset.advise.swing_arc import Arc, Moved, Strike, SwingArc, arc_of, swing_arc
@@ -108,6 +109,7 @@ __all__ = [
     "take_home",
     "window_text",
     "with_interval",
+    "with_roots",
     "with_settling",
     "words",
 ]

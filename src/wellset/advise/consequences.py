@@ -51,6 +51,9 @@ class Consequence:
         half of a check's weight goes by how near to its window it comes.
     right, wrong : tuple of measure ids
         Other checks that come right, or leave their window, likeliest first.
+    root : float
+        Probability that this is the one fault behind all (:mod:`wellset.advise.roots`); 0 where
+        it wasn't weighed.
     """
 
     finding: Finding
@@ -58,6 +61,7 @@ class Consequence:
     gain: float
     right: tuple[str, ...]
     wrong: tuple[str, ...]
+    root: float = 0.0
 
 
 def aimed_at(window: Window, value: float, /) -> float:
@@ -117,7 +121,7 @@ def consequences(
                 wrong=tuple(judged[j].measure for j in others if change[j] < -COMES_RIGHT),
             )
         )
-    return _in_order(ranked)
+    return in_order(ranked)
 
 
 def _draws(mean: Array, covariance: Array) -> Array:
@@ -158,7 +162,7 @@ class _Limits:
         return (self.inside(values) + near) / 2
 
 
-def _in_order(ranked: list[Consequence]) -> tuple[Consequence, ...]:
+def in_order(ranked: Sequence[Consequence], /) -> tuple[Consequence, ...]:
     """Best first; among the nearly equal the one checked first."""
     left, result = sorted(ranked, key=lambda c: -c.gain), []
     while left:

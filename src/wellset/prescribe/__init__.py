@@ -2,6 +2,7 @@
 
 from wellset.prescribe.changed import changed
 from wellset.prescribe.conditions import Shift, Wind, grip_down, moved, shifts
+from wellset.prescribe.explain import Explanation, explanations
 from wellset.prescribe.faults import fault_value, with_fault
 from wellset.prescribe.floor import Floor
 from wellset.prescribe.ground import Ground
@@ -12,6 +13,7 @@ from wellset.prescribe.plan import Conflict, Plan, Planned, Remedy
 from wellset.prescribe.pose import ClubOnGround, Scene
 from wellset.prescribe.skeleton import Skeleton, skeleton_of
 from wellset.prescribe.solve_plan import solve_bag, solve_plan
+from wellset.prescribe.stance_of import skeleton_of_figure, toe_up_of
 from wellset.prescribe.task import Task
 from wellset.prescribe.what_if import WhatIf, what_if
 
@@ -21,6 +23,7 @@ __all__ = [
     "Break",
     "ClubOnGround",
     "Conflict",
+    "Explanation",
     "Floor",
     "Ground",
     "Limits",
@@ -34,6 +37,7 @@ __all__ = [
     "WhatIf",
     "Wind",
     "changed",
+    "explanations",
     "fault_value",
     "grip_down",
     "ladder_breaks",
@@ -41,8 +45,10 @@ __all__ = [
     "on_the_ground",
     "shifts",
     "skeleton_of",
+    "skeleton_of_figure",
     "solve_bag",
     "solve_plan",
+    "toe_up_of",
     "what_if",
     "with_fault",
 ]

@@ -16,7 +16,7 @@ from wellset.prescribe.model import HINGES, Model
 from wellset.prescribe.natural import JOINT_LIMITS
 from wellset.prescribe.plan import Conflict, Remedy
 from wellset.prescribe.pose import LAYOUT
-from wellset.prescribe.search import Found, find
+from wellset.prescribe.search import TRIAL, Found, find
 from wellset.prescribe.task import Task
 from wellset.units import INCH_M
 
@@ -119,7 +119,7 @@ def _club_trials(found: Found) -> list[_Trial]:
     trials = []
     for block, say in words.items():
         asked = float(found.parameters[LAYOUT[block].start])
-        freed = find(found.model, near=found.parameters, free=(block,), trial=True)
+        freed = find(found.model, near=found.parameters, free=(block,), last=TRIAL)
         change = float(freed.parameters[LAYOUT[block].start]) - asked
         if abs(change) > GREATEST[block]:
             continue
@@ -184,7 +184,7 @@ def _window_trials(found: Found, outside: Sequence[tuple[Aim, float]]) -> list[_
         trials, candidates = [], [aim for aim, _ in outside if not aim.is_limit]
     candidates += [aim for aim in _pressing(found, outside) if not aim.is_limit]
     for aim in candidates[: 2 * MOST_TRIED]:
-        freed = find(_without(found.model, aim), near=found.parameters, trial=True)
+        freed = find(_without(found.model, aim), near=found.parameters, last=TRIAL)
         values = freed.model.evaluate(freed.parameters).measures
         excess = aim.excess(float(values[list(MEASURES).index(aim.quantity)]))
         if excess != 0:

@@ -40,6 +40,8 @@ LAST: Final = Stage(hinge=HINGE, tolerance=1e-8, iterations=120)
 TRIAL: Final = Stage(hinge=HINGE, tolerance=1e-5, iterations=40)
 """The same, as far as a remedy needs: its numbers are read to a millimetre or a tenth of a
 degree."""
+ROUGH: Final = Stage(hinge=HINGE, tolerance=1e-2, iterations=12)
+"""The same, to about a tenth of what a measure is useful to."""
 
 
 @frozen(kw_only=True, eq=False)
@@ -63,7 +65,7 @@ def find(
     near: Array | None = None,
     start: Array | None = None,
     free: tuple[str, ...] = (),
-    trial: bool = False,
+    last: Stage = LAST,
 ) -> Found:
     """Solve one set-up.
 
@@ -77,8 +79,8 @@ def find(
         Where a search from afar begins; an ordinary set-up by default.
     free : tuple of str
         Blocks of the club that may move.
-    trial : bool
-        Whether a rough answer from nearby will do.
+    last : Stage
+        The last stage from nearby; one that stops earlier than :data:`LAST` will do as it ends.
 
     Raises
     ------
@@ -87,9 +89,9 @@ def find(
     """
     settled = ordinary(model.scene)
     if near is not None:
-        stages = (*NEAR, TRIAL if trial else LAST)
+        stages = (*NEAR, last)
         found = _run(model, near, settled=settled, stages=stages, free=free)
-        if found is not None and (trial or found.solution.converged):
+        if found is not None and (last is not LAST or found.solution.converged):
             return found
     begin = settled if start is None else start
     found = _run(model, begin, settled=settled, stages=(*FROM_AFAR, LAST), free=free)

@@ -115,6 +115,19 @@ class _PointsTerm(OneSourceTerm):
         return flat[0].real, flat.imag.T / STEP
 
 
+def toe_up_of(figure: Figure, /, *, lie: float) -> float:
+    """How far the toe of the club stands off flat in an assessed figure, radian.
+
+    Parameters
+    ----------
+    figure : Figure
+    lie : float
+        Of the club, radian.
+    """
+    shaft = figure["grip_end"] - figure["shaft_end"]
+    return lie - float(np.arctan2(shaft[2], shaft[1]))
+
+
 def skeleton_of_figure(figure: Figure, ordinary: Skeleton, /) -> Skeleton:
     """The lengths of an assessed body; what no pair of points shows stays as the build has it."""
 
@@ -224,7 +237,6 @@ def _start(figure: Figure, *, scene: Scene) -> Array:
         0.0,
     ]
     shaft = figure["grip_end"] - figure["shaft_end"]
-    angle = np.arctan2(shaft[2], shaft[1])
     q[LAYOUT["shaft_lean"]] = np.arctan2(shaft[0], np.hypot(*shaft[1:]))
-    q[LAYOUT["toe_up"]] = scene.club.lie - angle
+    q[LAYOUT["toe_up"]] = toe_up_of(figure, lie=scene.club.lie)
     return q

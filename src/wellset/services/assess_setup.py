@@ -27,7 +27,7 @@ from wellset.services.assessment import AssessedPicture, Assessment, Student
 from wellset.services.corrections import Corrections, Judged, compare
 from wellset.services.drill_choice import practice_of
 from wellset.services.enough import check_enough, shows_enough
-from wellset.services.first_change import answer_of, anything_outside, ranked_by
+from wellset.services.first_change import answer_of, anything_outside, rooted_by
 from wellset.services.landmark_file import LandmarkFile, merge
 from wellset.services.memory import Memory, told_apart
 from wellset.services.ports import PictureReader, Progress, Seen, SeenPicture, silent
@@ -217,7 +217,9 @@ def _judged(
         return Judged(measures=measures, findings=found, advice=first_change(found))
     asked = anything_outside(found)
     answer = answer_of(solved.figure, build=build, club=club) if asked else None
-    changes = ranked_by(answer, found, figure=solved.figure, measures=measures)
+    changes = rooted_by(
+        answer, found, figure=solved.figure, measures=measures, build=build, club=club
+    )
     return Judged(
         measures=measures, findings=found, advice=first_change(found, changes), answer=answer
     )

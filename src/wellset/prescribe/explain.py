@@ -1,0 +1,107 @@
+"""How a student would stand if one thing alone were off: the plan with that thing held there.
+
+For one measure and the value seen, two ways in which everything else may follow:
+
+- *habits hold*: the plan is solved anew with the measure held, all windows, balance and the
+  relaxed body pulling as ever;
+- *the body follows*: from the plan the body moves as it costs least
+  (:mod:`wellset.prescribe.what_if`).
+
+Which of all explanations comes nearest to what was seen is for
+:mod:`wellset.advise.roots` to weigh.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+import numpy as np
+from attrs import evolve, frozen
+from numpy.typing import NDArray
+
+from wellset.errors import EstimationError
+from wellset.figure.figure import POINT_COUNT, Figure
+from wellset.prescribe.model import Model
+from wellset.prescribe.pose import place
+from wellset.prescribe.search import ROUGH, find
+from wellset.prescribe.task import Task
+from wellset.prescribe.what_if import ORDER, WhatIf, what_if
+
+Array = NDArray[np.float64]
+
+HELD: Final = 2e4
+"""Weight of the held measure: it stays within a hundredth of its window."""
+
+
+@frozen(kw_only=True, eq=False)
+class Explanation:
+    """All measures as they would be with one of them alone held where it was seen.
+
+    Parameters
+    ----------
+    measure : str
+    ways : tuple of (k,) arrays
+        Published units, catalogue order; one for each way of following that could be solved.
+    """
+
+    measure: str
+    ways: tuple[Array, ...]
+
+
+def explanations(
+    task: Task, seen: Mapping[str, float], *, answer: WhatIf
+) -> tuple[Explanation, ...]:
+    """Explanations of a set-up, one for each measure given.
+
+    Parameters
+    ----------
+    task : Task
+        The student's body, club and windows.
+    seen : mapping of id to float
+        Measures that may be at fault, with the values seen, published unit.
+    answer : WhatIf
+        How the student answers to a change where he or she stands. Its mean with the plan's own
+        answer follows the curve from one to the other to second order.
+
+    Raises
+    ------
+    EstimationError
+        When the plan itself can't be solved for.
+    """
+    model = task.model()
+    plan = find(model)
+    values = place(plan.parameters, task.scene)
+    now = plan.model.evaluate(plan.parameters).measures
+    figure = Figure(
+        points=values[: 3 * POINT_COUNT].reshape(-1, 3),
+        scalars=values[3 * POINT_COUNT :],
+        mass_weights=task.skeleton.mass_weights,
+    )
+    planned = what_if(figure, skeleton=task.skeleton, club=task.club)
+    result = []
+    for measure, value in seen.items():
+        ways = [_habits_hold(model, held={measure: value}, near=plan.parameters)]
+        if planned is not None:
+            row = ORDER.index(measure)
+            follow = (planned.moves[row] + answer.moves[row]) / 2
+            ways.append(now + (value - now[row]) * follow)
+        kept = tuple(way for way in ways if way is not None and np.all(np.isfinite(way)))
+        result.append(Explanation(measure=measure, ways=kept))
+    return tuple(result)
+
+
+def _habits_hold(model: Model, *, held: Mapping[str, float], near: Array) -> Array | None:
+    """The plan solved anew with something held; None when the search breaks down."""
+    aims = tuple(
+        evolve(aim, low=None, high=None, target=held[aim.quantity], weight=HELD * aim.weight)
+        if aim.quantity in held
+        else aim
+        for aim in model.aims
+    )
+    try:
+        found = find(evolve(model, aims=aims), near=near, last=ROUGH)
+    except EstimationError:
+        return None
+    measures: Array = found.model.evaluate(found.parameters).measures
+    return measures
