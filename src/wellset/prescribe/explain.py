@@ -24,7 +24,7 @@ from wellset.errors import EstimationError
 from wellset.figure.figure import POINT_COUNT, Figure
 from wellset.prescribe.model import Model
 from wellset.prescribe.pose import place
-from wellset.prescribe.search import ROUGH, find
+from wellset.prescribe.search import ROUGH, TRIAL, find
 from wellset.prescribe.task import Task
 from wellset.prescribe.what_if import ORDER, WhatIf, what_if
 
@@ -70,7 +70,7 @@ def explanations(
         When the plan itself can't be solved for.
     """
     model = task.model()
-    plan = find(model)
+    plan = find(model, near=answer.stance.parameters, last=TRIAL)
     values = place(plan.parameters, task.scene)
     now = plan.model.evaluate(plan.parameters).measures
     figure = Figure(
