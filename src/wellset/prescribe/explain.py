@@ -70,7 +70,8 @@ def explanations(
         When the plan itself can't be solved for.
     """
     model = task.model()
-    plan = find(model, near=answer.stance.parameters, last=TRIAL)
+    near = None if answer.stance is None else answer.stance.parameters
+    plan = find(model, near=near, last=TRIAL)
     values = place(plan.parameters, task.scene)
     now = plan.model.evaluate(plan.parameters).measures
     figure = Figure(

@@ -15,7 +15,6 @@ from tests.support.placed import pictures_of
 from wellset.advise import Verdict
 from wellset.equipment import find_club
 from wellset.errors import InputError
-from wellset.figure.landmarks import INDEX
 from wellset.figure.views import Hand, View
 from wellset.measures import MEASURES, Measured, Unit
 from wellset.prescribe import Ground, fault_value, with_fault
