@@ -53,6 +53,31 @@ class StandardsVersion:
 
 
 @frozen(kw_only=True)
+class DrillsVersion:
+    """A coach's drills as they once were: what differs from the house's.
+
+    Parameters
+    ----------
+    digest, name : str
+    what : str
+        What this version changed, in a few words.
+    text : str
+        The drill document (``wellset.drills/1``).
+    saved_at : str
+        Moment.
+    current : bool
+        Whether drills are taken from it.
+    """
+
+    digest: str
+    name: str
+    what: str
+    text: str
+    saved_at: str
+    current: bool = False
+
+
+@frozen(kw_only=True)
 class PlanRecord:
     """A student's plan as it was worked out.
 
@@ -213,7 +238,7 @@ class Lessons(Protocol):
 
 
 class Shelf(Protocol):
-    """Standards, plans and links."""
+    """Standards, drills, plans and links."""
 
     def standards_versions(self) -> tuple[StandardsVersion, ...]:
         """All kept versions, newest first."""
@@ -222,6 +247,15 @@ class Shelf(Protocol):
         """The version in force; ``None`` for the default that comes with the program."""
 
     def save_standards(self, version: StandardsVersion, /) -> None:
+        """Keep a version; when it is current, no other is."""
+
+    def drills_versions(self) -> tuple[DrillsVersion, ...]:
+        """All kept versions of the drills, newest first."""
+
+    def current_drills(self) -> DrillsVersion | None:
+        """The version in force; ``None`` for the house's that come with the program."""
+
+    def save_drills(self, version: DrillsVersion, /) -> None:
         """Keep a version; when it is current, no other is."""
 
     def recent_setups(self, *, limit: int = 200) -> tuple[SetUp, ...]:

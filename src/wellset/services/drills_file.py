@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from pydantic import ValidationError
 
-from wellset.advise import DrillBook, DrillsFile, book_of
+from wellset.advise import DrillBook, DrillsFile, book_of, house_book
 from wellset.errors import InputError
+from wellset.services.book import Pages
 from wellset.services.documents import parse_yaml, refused
 
 _WHAT = "The drill document"
@@ -31,3 +34,14 @@ def read_drills(text: str, *, where: str) -> DrillBook:
             fix="Mend these entries; the reference page of the file shows each field.",
             where=where,
         ) from None
+
+
+@lru_cache(maxsize=16)
+def _kept(text: str) -> DrillBook:
+    return read_drills(text, where="your drills")
+
+
+def drills_in_force(pages: Pages, /) -> DrillBook:
+    """The coach's current drills, or the house's."""
+    version = pages.current_drills()
+    return house_book() if version is None else _kept(version.text)

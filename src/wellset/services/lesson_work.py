@@ -12,7 +12,7 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from wellset.advise import Verdict
+from wellset.advise import DrillBook, Verdict
 from wellset.equipment import Club, find_club
 from wellset.errors import (
     ConflictError,
@@ -37,6 +37,7 @@ from wellset.measures import Measured
 from wellset.services.assess_setup import Request, assess_setup
 from wellset.services.assessment import Assessment, Student
 from wellset.services.book import Book, Job, MediaStore, Pages
+from wellset.services.drills_file import drills_in_force
 from wellset.services.landmark_file import LandmarkFile, landmark_file_text, read_landmarks
 from wellset.services.plan_bag import BagPlan
 from wellset.services.ports import OpenedPicture, PictureReader, Progress, Seen, silent
@@ -190,6 +191,7 @@ class Asked:
     student: Student
     club: Club
     standards: Standards
+    drills: DrillBook
     inches: bool
 
     def request(self, *, paths: Mapping[View, str], landmarks: LandmarkFile | None) -> Request:
@@ -199,6 +201,7 @@ class Asked:
             student=self.student,
             club=self.club,
             standards=self.standards,
+            drills=self.drills,
             shot=self.setup.shot or None,
             hand=self.student.hand,
             landmarks=landmarks,
@@ -220,6 +223,7 @@ def asked_about(pages: Pages, setup_id: str, /) -> Asked:
         inches=card.units is WrittenUnits.INCHES,
         club=club_of(pages.bag(setup.student), setup.club),
         standards=standards_in_force(pages),
+        drills=drills_in_force(pages),
     )
 
 

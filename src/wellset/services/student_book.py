@@ -33,6 +33,8 @@ class StudentEntry:
         Tape measures, only those that were taken.
     limits : mapping of name to str
         What caps a plan.
+    careful_with : tuple of str
+        What drills must spare.
     units, injuries, note : str
     minor : bool
     guardian, contact, allowed_on : str
@@ -47,6 +49,7 @@ class StudentEntry:
     shoe: str = ""
     tape: Mapping[str, str] = field(factory=dict)
     limits: Mapping[str, str] = field(factory=dict)
+    careful_with: tuple[str, ...] = ()
     units: str = "cm"
     injuries: str = ""
     note: str = ""
@@ -69,6 +72,7 @@ def entry_of(card: StudentCard, /) -> StudentEntry:
         shoe=str(file.get("shoe_size", "")),
         tape={name: str(text) for name, text in file.get("tape", {}).items()},
         limits={name: str(text) for name, text in file.get("limits", {}).items()},
+        careful_with=tuple(file.get("careful_with", ())),
         units=card.units.value,
         injuries=card.injuries,
         note=card.note,
@@ -104,6 +108,7 @@ def student_file_text(entry: StudentEntry, /) -> str:
         "shoe_size": entry.shoe or None,
         "tape": dict(entry.tape) or None,
         "limits": _limits(entry.limits) or None,
+        "careful_with": list(entry.careful_with) or None,
     }
     text = json.dumps({name: value for name, value in parts.items() if value is not None})
     make_student(height=None, file_text=text, where="student")

@@ -160,7 +160,7 @@ def _check_head(archive: zipfile.ZipFile, source: Path) -> None:
 
 def _require_empty(connection: Connection) -> None:
     for table in METADATA.sorted_tables:
-        if table.name not in {"setting", "standards"} and connection.scalar(
+        if table.name not in {"setting", "standards", "drills"} and connection.scalar(
             select(func.count()).select_from(table)
         ):
             raise StorageError(
@@ -168,7 +168,7 @@ def _require_empty(connection: Connection) -> None:
                 why="the lesson book is not empty, and nothing may be written over.",
                 fix="Restore into a new folder with --data, then use that one.",
             )
-    for name in ("setting", "standards"):
+    for name in ("setting", "standards", "drills"):
         connection.execute(METADATA.tables[name].delete())
 
 

@@ -1,4 +1,4 @@
-"""Standards, plans, links and settings as rows."""
+"""Standards, drills, plans, links and settings as rows."""
 
 from __future__ import annotations
 
@@ -7,16 +7,27 @@ from typing import Any
 
 from sqlalchemy import Row, Table, delete, insert, select, update
 
-from wellset.services.book import PlanRecord, Share, StandardsVersion
+from wellset.services.book import DrillsVersion, PlanRecord, Share, StandardsVersion
 from wellset.storage.base import Part
 from wellset.storage.packing import pack, unpack
-from wellset.storage.tables import PLAN, SETTING, SHARE, STANDARDS
+from wellset.storage.tables import DRILLS, PLAN, SETTING, SHARE, STANDARDS
 
 
 def _version(row: Row[Any]) -> StandardsVersion:
     return StandardsVersion(
         digest=row.digest,
         name=row.name,
+        text=row.text,
+        saved_at=row.saved_at,
+        current=row.current,
+    )
+
+
+def _drills(row: Row[Any]) -> DrillsVersion:
+    return DrillsVersion(
+        digest=row.digest,
+        name=row.name,
+        what=row.what,
         text=row.text,
         saved_at=row.saved_at,
         current=row.current,
@@ -59,6 +70,30 @@ class SqlShelf(Part):
             "current": version.current,
         }
         self._replace(STANDARDS, key={"digest": version.digest}, row=row)
+
+    def drills_versions(self) -> tuple[DrillsVersion, ...]:
+        """All kept versions, newest first."""
+        asked = select(DRILLS).order_by(DRILLS.c.saved_at.desc(), DRILLS.c.digest)
+        return tuple(_drills(row) for row in self._connection.execute(asked))
+
+    def current_drills(self) -> DrillsVersion | None:
+        """The version in force."""
+        asked = select(DRILLS).where(DRILLS.c.current.is_(True))
+        row = self._connection.execute(asked).first()
+        return None if row is None else _drills(row)
+
+    def save_drills(self, version: DrillsVersion, /) -> None:
+        """Keep a version; when it is current, no other is."""
+        if version.current:
+            self._connection.execute(update(DRILLS).values(current=False))
+        row = {
+            "name": version.name,
+            "what": version.what,
+            "text": version.text,
+            "saved_at": version.saved_at,
+            "current": version.current,
+        }
+        self._replace(DRILLS, key={"digest": version.digest}, row=row)
 
     def plan(self, student_id: str, /) -> PlanRecord | None:
         """The student's latest plan."""

@@ -138,6 +138,17 @@ STANDARDS: Final = Table(
     Column("current", Boolean, nullable=False),
 )
 
+DRILLS: Final = Table(
+    "drills",
+    METADATA,
+    Column("digest", String(64), primary_key=True),
+    Column("name", String(200), nullable=False),
+    Column("what", String(200), nullable=False),  # what this version changed
+    Column("text", Text, nullable=False),
+    Column("saved_at", _MOMENT, nullable=False),
+    Column("current", Boolean, nullable=False),
+)
+
 PLAN: Final = Table(
     "plan",
     METADATA,

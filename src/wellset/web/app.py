@@ -18,6 +18,7 @@ from wellset.web.entry import signed_in
 from wellset.web.limits import BodyLimits
 from wellset.web.pages import (
     check,
+    drills,
     entrance,
     handover,
     lessons,
@@ -51,6 +52,7 @@ BOOK_PAGES = (
     check,
     points,
     standards,
+    drills,
     sharing,
     sheets,
     handover,

@@ -57,6 +57,7 @@ class StudentSent(Part):
     shoe: str = Field("", description="Size with its system: EU 43, UK 9, US men 10, 28 cm.")
     tape: dict[str, str] = Field({}, description="Tape measures by name, with their units.")
     limits: dict[str, str] = Field({}, description="What caps a plan, in degrees, by name.")
+    careful_with: tuple[str, ...] = Field((), description="What drills must spare: back, hip …")
     units: Literal["cm", "in"] = Field("cm", description="What pages are written in.")
     injuries: str = Field("", description="Old injuries and pains; shown with every plan.")
     note: str = Field("", description="The coach's own.")

@@ -8,6 +8,7 @@ from attrs import frozen
 from fastapi import APIRouter, Request, Response
 from fastapi.responses import RedirectResponse
 
+from wellset.advise import BodyLimit
 from wellset.body import TAPE_MEASURES
 from wellset.equipment import standard_bag
 from wellset.errors import InputError, WellsetError
@@ -100,6 +101,8 @@ class StudentForm:
     problem : str
     tapes : tuple of (name, words, how)
     limits : tuple of (name, words)
+    careful : tuple of (name, words)
+        What drills may have to spare.
     student_id : str
         Empty for a new one.
     """
@@ -113,6 +116,7 @@ class StudentForm:
         for name, tape in TAPE_MEASURES.items()
     )
     limits: tuple[tuple[str, str], ...] = LIMITS
+    careful: tuple[tuple[str, str], ...] = tuple((each.value, each.words) for each in BodyLimit)
     student_id: str = ""
 
 
@@ -296,6 +300,7 @@ def _entry(form: Form) -> StudentEntry:
         shoe=form.text("shoe"),
         tape=dict(form.starting("tape_")),
         limits=dict(form.starting("limit_")),
+        careful_with=tuple(name for name, _ in form.starting("careful_")),
         units=form.text("units"),
         injuries=form.text("injuries"),
         note=form.text("note"),

@@ -38,6 +38,16 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("name", name=op.f("pk_setting")),
     )
     op.create_table(
+        "drills",
+        sa.Column("digest", sa.String(length=64), nullable=False),
+        sa.Column("name", sa.String(length=200), nullable=False),
+        sa.Column("what", sa.String(length=200), nullable=False),
+        sa.Column("text", sa.Text(), nullable=False),
+        sa.Column("saved_at", sa.String(length=30), nullable=False),
+        sa.Column("current", sa.Boolean(), nullable=False),
+        sa.PrimaryKeyConstraint("digest", name=op.f("pk_drills")),
+    )
+    op.create_table(
         "standards",
         sa.Column("digest", sa.String(length=64), nullable=False),
         sa.Column("name", sa.String(length=200), nullable=False),
