@@ -76,6 +76,15 @@ def drawn_pictures(findings: str, /, *, addresses: Mapping[str, str]) -> tuple[M
     )
 
 
+_DRILL: Final = re.compile(r"<!-- drill drawing -->(.*?)<!-- drill drawing ends -->", re.DOTALL)
+
+
+def drawn_drill(findings: str, /) -> Markup:
+    """The drawing of the first change's drill in kept findings; empty without one."""
+    found = _DRILL.search(findings)
+    return Markup(found[1] if found is not None else "")  # noqa: S704 - our own templates
+
+
 def at_addresses(findings: str, addresses: Mapping[str, str], /) -> str:
     """Kept findings, their pictures at other addresses."""
     for kept, shown in addresses.items():

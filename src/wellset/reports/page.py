@@ -144,6 +144,13 @@ def stand_svg(picture: StandPicture, /, *, image: str, image_box: Box | None) ->
     )
 
 
+def drill_css() -> str:
+    """The style sheet of drills alone, for pages that have their own otherwise."""
+    env = environment()
+    source, _, _ = env.loader.get_source(env, "drill.css")  # type: ignore[union-attr]
+    return source
+
+
 def report_css() -> str:
     """The style sheet that page and findings share, drills included."""
     env = environment()

@@ -11,12 +11,12 @@ from wellset.advise import (
     Arms,
     BodyLimit,
     Drill,
+    DrillBook,
     Fault,
     Level,
     Prop,
     Seen,
     Side,
-    house_book,
     reading_age,
 )
 from wellset.measures import MEASURES
@@ -26,8 +26,6 @@ from wellset.web.forms import Form
 
 DRAWINGS: Final = 3
 PROPS: Final = 4
-EASY_TO_READ: Final = 12.0
-"""Age up to which a text is called easy."""
 
 SEEN: Final[Options] = (
     ("", "no drawing"),
@@ -44,6 +42,45 @@ def _props() -> Options:
 
 
 PROP: Final[Options] = _props()
+
+
+@frozen(kw_only=True)
+class Offered:
+    """What the form offers to choose from.
+
+    Parameters
+    ----------
+    measures : Options
+    sides : tuple of str
+    helps, seen, arms, props, levels, cautions, limits, drills : Options
+    """
+
+    measures: Options
+    sides: tuple[str, ...]
+    helps: Options
+    seen: Options
+    arms: Options
+    props: Options
+    levels: Options
+    cautions: Options
+    limits: Options
+    drills: Options
+
+
+def offered(book: DrillBook, /) -> Offered:
+    """What there is to choose from, with the drills of a book."""
+    return Offered(
+        measures=tuple((name, measure.title) for name, measure in MEASURES.items()),
+        sides=tuple(side.value for side in Side),
+        helps=HELPS,
+        seen=SEEN,
+        arms=ARMS,
+        props=PROP,
+        levels=LEVEL,
+        cautions=tuple((name, name) for name in book.cautions),
+        limits=tuple((limit.value, limit.words) for limit in BodyLimit),
+        drills=(("", "suits"), *((d.id, f"take “{d.title}”") for d in book)),
+    )
 
 
 @frozen(kw_only=True)
@@ -94,29 +131,12 @@ class DrillEntry:
     instead: Mapping[str, str] = field(factory=dict)
     drawings: tuple[DrawingEntry, ...] = (DrawingEntry(),) * DRAWINGS
 
-    # What the page offers, beside what was typed.
-    measures: tuple[tuple[str, str], ...] = tuple((n, m.title) for n, m in MEASURES.items())
-    sides: tuple[str, ...] = tuple(side.value for side in Side)
-    choices: Mapping[str, Options] = field(
-        factory=lambda: {
-            "helps": HELPS, "seen": SEEN, "arms": ARMS, "prop": PROP, "level": LEVEL,
-            "caution": tuple((name, name) for name in house_book().cautions),
-            "limit": tuple((limit.value, limit.words) for limit in BodyLimit),
-            "drill": (("", "suits"), *((d.id, f"take “{d.title}”") for d in house_book())),
-        }
-    )  # fmt: skip
-
     @property
     def age(self) -> int:
         """From which age the text is read with ease; 0 for an empty one."""
         lines = (self.purpose, *self.steps.splitlines(), self.feel, self.check, self.dose)
         whole = " ".join(line.strip() for line in lines if line.strip())
         return round(reading_age(whole)) if whole else 0
-
-
-def blank() -> DrillEntry:
-    """An empty drill."""
-    return DrillEntry()
 
 
 def entry_for(drill: Drill, /) -> DrillEntry:
@@ -157,9 +177,16 @@ def _padded(props: list[PropEntry]) -> tuple[PropEntry, ...]:
 
 def entry_from(form: Form, /) -> DrillEntry:
     """What was typed."""
-    plain = ("title", "purpose", "needs", "steps", "feel", "check", "dose", "easier", "harder")
     return DrillEntry(
-        **{name: form.text(name) for name in plain},
+        title=form.text("title"),
+        purpose=form.text("purpose"),
+        needs=form.text("needs"),
+        steps=form.text("steps"),
+        feel=form.text("feel"),
+        check=form.text("check"),
+        dose=form.text("dose"),
+        easier=form.text("easier"),
+        harder=form.text("harder"),
         caution=form.text("caution") or "general",
         level=form.text("level") or Level.EASY.value,
         helps={name.replace("-", " "): text for name, text in form.starting("helps_")},

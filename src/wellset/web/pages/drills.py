@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 
 from attrs import evolve, frozen
 from fastapi import APIRouter, Request, Response
@@ -29,7 +30,14 @@ from wellset.services.drills_file import drills_in_force
 from wellset.services.student_file import make_student
 from wellset.web.choices import Options, clubs_to_choose
 from wellset.web.drawn_drills import shown_drill
-from wellset.web.drill_forms import DrillEntry, blank, entry_for, entry_from, typed_drill
+from wellset.web.drill_forms import (
+    DrillEntry,
+    Offered,
+    entry_for,
+    entry_from,
+    offered,
+    typed_drill,
+)
 from wellset.web.forms import SentForm
 from wellset.web.problems import status_of
 from wellset.web.rendering import render
@@ -128,11 +136,13 @@ class DrillForm:
     drill_id : str
         Empty for a new one.
     entry : DrillEntry
+    offered : Offered
     problem : str
     """
 
     drill_id: str
     entry: DrillEntry
+    offered: Offered
     problem: str = ""
 
 
@@ -158,9 +168,10 @@ def drills(
 
 
 @router.get("/drills/new")
-def new(request: Request) -> Response:
+def new(request: Request, site: SiteNow) -> Response:
     """An empty drill."""
-    shown = DrillForm(drill_id="", entry=blank())
+    book = kept_drills(site.desk).book
+    shown = DrillForm(drill_id="", entry=DrillEntry(), offered=offered(book))
     return render(request, "pages/drill-form.html", shown=shown)
 
 
@@ -233,12 +244,19 @@ def drawing(site: SiteNow, drill_id: str) -> Response:
         book = drills_in_force(pages)
         found = drill_of(book, drill_id)
         drawn = drawn_for(pages)
-    small = evolve(found, drawings=tuple(evolve(d, fault=False) for d in found.drawings[:1]))
+    small = evolve(
+        found,
+        drawings=tuple(
+            evolve(each, fault=False, props=dict.fromkeys(each.props, ""))
+            for each in found.drawings[:1]
+        ),
+    )
     view = shown_drill(small, book=book, drawn=drawn)
     if not view.drawings:
         raise MissingError("There is no such drawing", why="none was made.", fix="Go back.")
+    without_words = re.sub(r"<text.*?</text>", "", str(view.drawings[0].target))
     return Response(
-        str(view.drawings[0].target),
+        without_words,
         media_type="image/svg+xml",
         headers={"cache-control": "private, max-age=86400"},
     )
@@ -247,8 +265,9 @@ def drawing(site: SiteNow, drill_id: str) -> Response:
 @router.get("/drills/{drill_id}/edit")
 def edit(request: Request, site: SiteNow, drill_id: str) -> Response:
     """The form of a drill."""
-    found = drill_of(kept_drills(site.desk).book, drill_id)
-    shown = DrillForm(drill_id=drill_id, entry=entry_for(found))
+    book = kept_drills(site.desk).book
+    entry = entry_for(drill_of(book, drill_id))
+    shown = DrillForm(drill_id=drill_id, entry=entry, offered=offered(book))
     return render(request, "pages/drill-form.html", shown=shown)
 
 
@@ -282,7 +301,8 @@ def _keep(request: Request, site: Site, *, form: SentForm, drill_id: str) -> Res
     except MissingError:
         raise
     except WellsetError as error:
-        shown = DrillForm(drill_id=drill_id, entry=entry, problem=error.sentence)
+        choices = offered(kept_drills(site.desk).book)
+        shown = DrillForm(drill_id=drill_id, entry=entry, offered=choices, problem=error.sentence)
         return render(request, "pages/drill-form.html", shown=shown, status=status_of(error))
     return RedirectResponse(f"/drills/{name}", status_code=303)
 

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from attrs import frozen
 from fastapi import APIRouter, Request, Response
 from fastapi.responses import RedirectResponse
 from starlette.datastructures import UploadFile
 
-from wellset.advise import Drill, all_drills
+from wellset.advise import Drill, DrillBook
 from wellset.errors import InputError
 from wellset.figure.views import View
 from wellset.lessons import Homework, HomeworkState, Lesson, SetUp, Shown, StudentCard
 from wellset.measures import MEASURES
+from wellset.services.drills_file import drills_in_force
 from wellset.services.lesson_book import (
     Written,
     begin_lesson,
@@ -21,6 +24,7 @@ from wellset.services.lesson_book import (
 )
 from wellset.services.lesson_work import take_setup
 from wellset.web.choices import Options, clubs_to_choose, shots_to_choose
+from wellset.web.drawn_drills import first_fault
 from wellset.web.forms import Form, SentForm
 from wellset.web.rendering import render
 from wellset.web.site import Site, SiteNow
@@ -64,7 +68,8 @@ class LessonPage:
     clubs, shots : Options
     club : str
         The club chosen last.
-    drills : tuple of Drill
+    suited, drills : tuple of Drill
+        For the first change found last, and all others by title.
     states : Options
         What can be said of homework.
     titles : mapping of measure id to str
@@ -86,6 +91,7 @@ class LessonPage:
     clubs: Options
     shots: Options
     club: str
+    suited: tuple[Drill, ...]
     drills: tuple[Drill, ...]
     states: Options
     titles: dict[str, str]
@@ -159,6 +165,7 @@ def lesson(request: Request, site: SiteNow, lesson_id: str) -> Response:
     with site.desk.book.reading() as pages:
         found = pages.lesson(lesson_id)
         setups = pages.setups_of(lesson_id)
+        suited, others = _drills_to_choose(drills_in_force(pages), setups)
         before = [
             each
             for each in pages.lessons_of(found.student, limit=20).items
@@ -171,7 +178,8 @@ def lesson(request: Request, site: SiteNow, lesson_id: str) -> Response:
             clubs=clubs_to_choose(pages.bag(found.student)),
             shots=shots_to_choose(),
             club=setups[-1].club if setups else "7-iron",
-            drills=all_drills(),
+            suited=suited,
+            drills=others,
             states=tuple((state.value, state.value) for state in HomeworkState),
             titles={name: measure.title for name, measure in MEASURES.items()},
             last_homework=before[0].homework if before else (),
@@ -185,11 +193,13 @@ def lesson(request: Request, site: SiteNow, lesson_id: str) -> Response:
 @router.post("/lessons/{lesson_id}")
 def write(site: SiteNow, lesson_id: str, form: SentForm) -> Response:
     """Keep what was written."""
+    with site.desk.book.reading() as pages:
+        book = drills_in_force(pages)
     written = Written(
         focus=form.text("focus"),
         note=form.text("note"),
         for_student=form.text("for_student"),
-        homework=_homework(form),
+        homework=_homework(form, book),
     )
     write_lesson(site.desk, lesson_id, version=form.number("version"), written=written)
     return RedirectResponse(f"/lessons/{lesson_id}", status_code=303)
@@ -232,8 +242,18 @@ def _shown(site: Site, form: Form, *, view: View) -> Shown | None:
     return kept_before(site, media=media, name=form.text(f"{view.value}_name"))
 
 
-def _homework(form: Form) -> list[Homework]:
-    """Lines of homework; empty ones are left out."""
+def _drills_to_choose(
+    book: DrillBook, setups: Sequence[SetUp]
+) -> tuple[tuple[Drill, ...], tuple[Drill, ...]]:
+    """Drills for the newest first change, and all others by title."""
+    fault = next((f for f in map(first_fault, reversed(setups)) if f is not None), None)
+    suited = book.serving(fault) if fault is not None else ()
+    others = sorted((d for d in book if d not in suited), key=lambda d: d.title)
+    return suited, tuple(others)
+
+
+def _homework(form: Form, book: DrillBook) -> list[Homework]:
+    """Lines of homework; empty ones are left out. A drill says by itself what and how often."""
     columns = [
         form.texts(f"homework_{name}") for name in ("words", "dose", "drill", "state", "due")
     ]
@@ -241,14 +261,15 @@ def _homework(form: Form) -> list[Homework]:
         raise InputError(
             "The form cannot be used", why="its homework is not whole.", fix="Open it again."
         )
+    told = {drill.id: drill for drill in (*book.drills, *book.hidden)}
     return [
         Homework(
-            words=words,
-            dose=dose,
+            words=words or told[drill].title,
+            dose=dose or (told[drill].dose if drill in told else ""),
             drill=drill,
             state=HomeworkState(state) if state in set(HomeworkState) else HomeworkState.GIVEN,
             due=due or None,
         )
         for words, dose, drill, state, due in zip(*columns, strict=True)
-        if words
+        if words or drill in told
     ]

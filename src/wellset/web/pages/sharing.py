@@ -11,9 +11,13 @@ from markupsafe import Markup
 
 from wellset.errors import MissingError
 from wellset.figure.views import View
-from wellset.lessons import Lesson, SetUp, StudentCard
-from wellset.reports.kept import drawn_pictures
+from wellset.lessons import Homework, Lesson, SetUp, StudentCard
+from wellset.reports.drill_page import drill_fragment
+from wellset.reports.kept import drawn_drill, drawn_pictures
+from wellset.reports.page import drill_css
 from wellset.services.book import Share
+from wellset.services.drill_target import drawn_for
+from wellset.services.drills_file import drills_in_force
 from wellset.services.for_student import ForStudent, for_student
 from wellset.services.lesson_work import picture_address
 from wellset.services.sharing import (
@@ -25,6 +29,7 @@ from wellset.services.sharing import (
     shared_lesson,
     shared_setup,
 )
+from wellset.web.drawn_drills import first_fault, shown_drill
 from wellset.web.forms import SentForm
 from wellset.web.links import address_for_phones
 from wellset.web.rendering import render
@@ -83,11 +88,32 @@ class SharedPart:
     words : ForStudent
     pictures : tuple of Markup
         With what is drawn over them.
+    drill : Markup
+        The drill's drawing; empty without one.
     """
 
     setup: SetUp
     words: ForStudent
     pictures: tuple[Markup, ...]
+    drill: Markup
+
+
+@frozen(kw_only=True)
+class SharedTask:
+    """One exercise of the homework on the student's page.
+
+    Parameters
+    ----------
+    given : Homework
+    title : str
+        Of its drill; empty without one.
+    drill : str or Markup
+        The whole drill, drawn for this student; empty without one.
+    """
+
+    given: Homework
+    title: str = ""
+    drill: str = ""
 
 
 @frozen(kw_only=True)
@@ -100,12 +126,14 @@ class SharedPage:
     lesson : Lesson
     parts : tuple of SharedPart
         Newest first.
+    homework : tuple of SharedTask
     expires_at : str
     """
 
     name: str
     lesson: Lesson
     parts: tuple[SharedPart, ...]
+    homework: tuple[SharedTask, ...]
     expires_at: str
 
 
@@ -137,9 +165,15 @@ def shared(request: Request, site: SiteNow, secret: str) -> Response:
     """One lesson, for its student."""
     with Knock(request, site):
         found = shared_lesson(site.desk, secret)
-    page = render(request, "pages/shared.html", shown=_page(found, secret=secret))
+    page = render(request, "pages/shared.html", shown=_page(site, found, secret=secret))
     page.headers.update(UNSEEN)
     return page
+
+
+@door.get("/drill.css")
+def css() -> Response:
+    """The style sheet of drills; it tells nobody anything."""
+    return Response(drill_css(), media_type="text/css", headers={"cache-control": "no-cache"})
 
 
 @door.get("/s/{secret}/media/{setup_id}/{view}")
@@ -207,7 +241,7 @@ def _code(address: str) -> Markup:
     return Markup(drawn)  # noqa: S704 - numbers of a drawing
 
 
-def _page(found: SharedLesson, *, secret: str) -> SharedPage:
+def _page(site: Site, found: SharedLesson, *, secret: str) -> SharedPage:
     return SharedPage(
         name=found.name,
         lesson=found.lesson,
@@ -218,11 +252,34 @@ def _page(found: SharedLesson, *, secret: str) -> SharedPage:
                 pictures=drawn_pictures(
                     setup.findings, addresses=shared_addresses(setup, secret=secret)
                 ),
+                drill=drawn_drill(setup.findings),
             )
             for setup in found.setups
         ),
+        homework=_tasks(site, found),
         expires_at=found.share.expires_at,
     )
+
+
+def _tasks(site: Site, found: SharedLesson) -> tuple[SharedTask, ...]:
+    """The homework, each drill drawn from this student's own target."""
+    newest = found.setups[0] if found.setups else None
+    with site.desk.book.reading() as pages:
+        book = drills_in_force(pages)
+        drawn = drawn_for(
+            pages,
+            student_id=found.lesson.student,
+            club=newest.club if newest is not None else "",
+        )
+    fault, tasks = first_fault(newest), []
+    for given in found.lesson.homework:
+        drill = book.get(given.drill)
+        if drill is None:
+            tasks.append(SharedTask(given=given))
+            continue
+        view = shown_drill(drill, book=book, drawn=drawn, fault=fault)
+        tasks.append(SharedTask(given=given, title=drill.title, drill=drill_fragment(view)))
+    return tuple(tasks)
 
 
 def shared_addresses(setup: SetUp, *, secret: str) -> Mapping[str, str]:
