@@ -20,7 +20,7 @@ from wellset.lessons import (
     StudentCard,
     Summary,
 )
-from wellset.services.book import Job, JobState, PlanRecord, Share, StandardsVersion
+from wellset.services.book import DrillsVersion, Job, JobState, PlanRecord, Share, StandardsVersion
 from wellset.storage import SqlBook, upgrade
 
 WHEN = "2026-11-25T10:00:00Z"
@@ -303,3 +303,16 @@ def _together(works: list) -> None:  # type: ignore[type-arg]
         thread.start()
     for thread in threads:
         thread.join()
+
+
+def test_only_one_version_of_the_drills_is_current(book: SqlBook) -> None:
+    old = DrillsVersion(
+        digest="a", name="Mine", what="Added: x", text="1", saved_at=WHEN, current=True
+    )
+    new = evolve(old, digest="b", saved_at=LATER)
+    with book.writing() as pages:
+        assert pages.current_drills() is None
+        pages.save_drills(old)
+        pages.save_drills(new)
+        assert pages.current_drills() == new
+        assert pages.drills_versions() == (new, evolve(old, current=False))
