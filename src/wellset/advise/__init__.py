@@ -33,7 +33,6 @@ from wellset.advise.drills import (
 )
 from wellset.advise.drills_document import (
     DrillsFile,
-    all_drills,
     book_of,
     entry_of,
     house_book,
@@ -83,7 +82,6 @@ __all__ = [
     "Way",
     "WayHome",
     "action",
-    "all_drills",
     "arc_of",
     "book_of",
     "camera_advice",

@@ -237,8 +237,3 @@ def entry_of(drill: Drill, /) -> dict[str, object]:
 def house_book() -> DrillBook:
     """The drills that come with the package, read once."""
     return read_book(resources.files("wellset.advise").joinpath("drills.yaml").read_text("utf-8"))
-
-
-def all_drills() -> tuple[Drill, ...]:
-    """Every drill of the package once, in order of title."""
-    return tuple(sorted(house_book(), key=lambda drill: drill.title))

@@ -6,11 +6,12 @@ import json
 
 from attrs import frozen
 
-from wellset.advise import DrillBook, house_book
+from wellset.advise import DrillBook
 from wellset.errors import EstimationError, InputError
 from wellset.lessons import Lesson, SetUp, SetUpState, StudentCard
 from wellset.services.bag_file import BagEntry
 from wellset.services.book import Pages
+from wellset.services.drills_file import drills_in_force
 from wellset.services.lesson_work import Desk, asked_about
 from wellset.services.plan_bag import PlanRequest, plan_bag
 
@@ -65,6 +66,7 @@ def sheet_matter(desk: Desk, setup_id: str, /) -> SheetMatter:
         lesson, card = pages.lesson(setup.lesson), pages.student(setup.student)
         kept = pages.plan(setup.student)
         next_at = _next(pages, lesson, now=now)
+        drills = drills_in_force(pages)
     plan = kept.document if kept is not None and _has(kept.document, setup.club) else ""
     return SheetMatter(
         setup=setup,
@@ -72,7 +74,7 @@ def sheet_matter(desk: Desk, setup_id: str, /) -> SheetMatter:
         lesson=lesson,
         next_at=next_at,
         plan=plan or plan_of_club(desk, setup_id),
-        drills=house_book(),
+        drills=drills,
     )
 
 
