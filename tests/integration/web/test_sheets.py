@@ -13,7 +13,7 @@ from tests.integration.web.conftest import token_of
 from tests.integration.web.test_lessons import JPEG, lesson, send
 from tests.integration.web.test_sharing import assessed, made, phone
 from tests.support.take_home import text_of
-from wellset.advise import all_drills
+from wellset.advise import house_book
 from wellset.lessons import Homework, Lesson
 from wellset.services.lesson_work import Desk
 from wellset.services.plan_book import PlanAsked, make_plan
@@ -27,7 +27,7 @@ AHEAD = "2099-06-15T14:00:00Z"
 @pytest.fixture
 def written(desk: Desk, lesson: str, assessed: str) -> str:
     """Id of a set-up whose lesson has words to the student, a drill, and a lesson to follow."""
-    drill = all_drills()[0]
+    drill = house_book().drills[0]
     with desk.book.writing() as pages:
         kept = pages.lesson(lesson.removeprefix("/lessons/"))
         task = Homework(words="This one for balance.", drill=drill.id, dose="Daily")
@@ -54,7 +54,7 @@ def test_the_students_sheet_has_the_lessons_words_homework_and_next_date(
     first, second = text_of(answer.content)
     assert "Steady <i>feet</i> today." in first
     assert "Robin <b>Vale" in first
-    assert all_drills()[0].title in second
+    assert house_book().drills[0].title in second
     assert "This one for balance." in second
     assert "June 2099" in second
     assert "Secret" not in first + second
