@@ -11,7 +11,7 @@ from tests.integration.web.conftest import PASSWORD, token_of
 from wellset.services.lesson_work import Desk
 from wellset.web import Options, create_app
 
-OPEN = {"/first", "/sign-in"}
+OPEN = {"/drill.css", "/first", "/sign-in"}
 LINKS = {
     "/s/{secret}",
     "/s/{secret}/media/{setup_id}/{view}",
