@@ -11,12 +11,13 @@ from tests.integration.web.conftest import PASSWORD, token_of
 from wellset.services.lesson_work import Desk
 from wellset.web import Options, create_app
 
-OPEN = {"/drill.css", "/first", "/sign-in"}
+OPEN = {"/first", "/sign-in"}
 LINKS = {
     "/s/{secret}",
     "/s/{secret}/media/{setup_id}/{view}",
     "/s/{secret}/sheet/{setup_id}",
     "/s/{secret}/sheet/{setup_id}/print",
+    "/s/drill.css",
     "/s/sheet.css",
 }
 

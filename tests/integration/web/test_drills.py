@@ -295,7 +295,7 @@ def test_the_students_page_shows_the_homeworks_drill_drawn(
     assert "drill-drawing target" in homework
     assert "drill-drawing fault" in homework
     assert "Walk" in homework
-    assert phone.get("/drill.css").text.startswith(".purpose")
+    assert phone.get("/s/drill.css").text.startswith(".purpose")
 
 
 def test_what_a_student_must_spare_is_asked_kept_and_minded(coach: TestClient, desk: Desk) -> None:

@@ -160,6 +160,12 @@ def revoke(site: SiteNow, lesson_id: str, share_id: str, form: SentForm) -> Resp
     return RedirectResponse(f"/lessons/{lesson_id}/share", status_code=303)
 
 
+@door.get("/s/drill.css")
+def css() -> Response:
+    """The style sheet of drills; it tells nobody anything."""
+    return Response(drill_css(), media_type="text/css", headers={"cache-control": "no-cache"})
+
+
 @door.get("/s/{secret}")
 def shared(request: Request, site: SiteNow, secret: str) -> Response:
     """One lesson, for its student."""
@@ -168,12 +174,6 @@ def shared(request: Request, site: SiteNow, secret: str) -> Response:
     page = render(request, "pages/shared.html", shown=_page(site, found, secret=secret))
     page.headers.update(UNSEEN)
     return page
-
-
-@door.get("/drill.css")
-def css() -> Response:
-    """The style sheet of drills; it tells nobody anything."""
-    return Response(drill_css(), media_type="text/css", headers={"cache-control": "no-cache"})
 
 
 @door.get("/s/{secret}/media/{setup_id}/{view}")
