@@ -12,14 +12,15 @@ from types import ModuleType
 from typing import TYPE_CHECKING
 
 __version__ = "0.1.0"
-__all__ = ["__version__", "assess", "check", "prescribe", "report"]
+__all__ = ["__version__", "assess", "check", "prescribe", "report", "what_if"]
 
 if TYPE_CHECKING:
     # what type checkers see; loaded late below
-    from wellset.api import assess, check, prescribe, report  # noqa: TC004
+    from wellset.api import assess, check, prescribe, report, what_if  # noqa: TC004
     from wellset.services.assessment import Assessment
     from wellset.services.check_plan import Check
     from wellset.services.plan_bag import BagPlan
+    from wellset.services.what_if import Followed
 
 
 class _FrontDoor(ModuleType):
@@ -66,6 +67,13 @@ class _FrontDoor(ModuleType):
         from wellset.api import report
 
         return report
+
+    @property
+    def what_if(self) -> Callable[..., Followed]:
+        """See :func:`wellset.api.what_if`."""
+        from wellset.api import what_if
+
+        return what_if
 
 
 sys.modules[__name__].__class__ = _FrontDoor

@@ -9,10 +9,12 @@ from typing import Unpack
 from wellset import bootstrap
 from wellset.bootstrap import check as _check
 from wellset.bootstrap import plan as _plan
+from wellset.services import what_if as _what_if
 from wellset.services.assessment import Assessment
 from wellset.services.check_plan import Check
 from wellset.services.plan_bag import BagPlan
 from wellset.services.ports import Progress, silent
+from wellset.services.what_if import Followed
 
 
 def assess(
@@ -237,6 +239,40 @@ def report(
         else made.kept_source(assessment, given={}, plan=plan)
     )
     return made.sheet_bytes(source, wanted)
+
+
+def what_if(
+    assessment: Assessment,
+    measure: str,
+    *,
+    to: float | None = None,
+    standards: str | Path | None = None,
+) -> Followed:
+    """Put one measure of an assessed set-up right; the body follows the cheapest way.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        As :func:`assess` gives it.
+    measure : str
+        Its id, such as "forward_bend".
+    to : float, optional
+        Where it is put, in the measure's unit; its window's target otherwise.
+    standards : path, optional
+        The coach's own, if the set-up was judged by them: they say how sure "inside" must be.
+
+    Returns
+    -------
+    Followed
+        All measures after the change, and which checks come right with it.
+
+    Raises
+    ------
+    WellsetError
+        Saying what is wrong, where, and how to mend it.
+    """
+    decision = bootstrap.standards_of(standards).decision
+    return _what_if.what_if(assessment, measure, to=to, decision=decision)
 
 
 def check(
