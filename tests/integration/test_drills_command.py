@@ -70,6 +70,17 @@ def test_the_paper_is_tagged_and_says_all(tmp_path: Path) -> None:
         assert words in flat
 
 
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_every_house_drill_fits_one_page_of_either_paper(paper: str, tmp_path: Path) -> None:
+    assert main(["drills", "--paper", paper, "--out", str(tmp_path)]) == 0
+    with pypdfium2.PdfDocument((tmp_path / "drills.pdf").read_bytes()) as document:
+        pages = [page.get_textpage().get_text_range() for page in document]
+    assert len(pages) == len(house_book().drills)
+    for drill, text in zip(house_book(), pages, strict=True):
+        assert drill.title in text
+        assert "Take care" in text
+
+
 def test_the_data_holds_words_and_drawings(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["drills", "--drill", "towel_under_arms", "--json", "-"]) == 0
     data = json.loads(capsys.readouterr().out)

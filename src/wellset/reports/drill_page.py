@@ -27,6 +27,7 @@ _WIDE: Final = 78
 _DRAWN_MM: Final = 84.0
 _INSIDE_MM: Final = 76.0
 _TALL_MM: Final = 92.0
+_A4_MM: Final = 297.0
 _FAULT_TALL_MM: Final = 40.0
 _SIZE: Final = re.compile(r'viewBox="\S+ \S+ (\S+) (\S+)"')
 
@@ -143,21 +144,23 @@ def drills_pdf(report: DrillReport, /, *, paper: str = "a4") -> bytes:
         "width": size.width_mm,
         "height": size.height_mm,
         "drawn_mm": _DRAWN_MM,
-        "drills": [_given(view, files) for view in report.drills],
+        "drills": [_given(view, files, tall=size.height_mm) for view in report.drills],
     }
     return typeset("drills.typ", given=given, files=files)
 
 
-def _given(view: DrillView, files: dict[str, bytes]) -> dict[str, object]:
+def _given(view: DrillView, files: dict[str, bytes], *, tall: float) -> dict[str, object]:
     drawings = []
-    several = len(view.drawings) > 1
+    # a shorter paper, and a second drawing, leave each less room: one drill fits one page
+    room = _TALL_MM - (_A4_MM - tall)
+    room *= 0.6 if len(view.drawings) > 1 else 1.0
     for i, each in enumerate(view.drawings):
         name = f"{view.id}-{i}.svg"
         files[name] = str(each.target).encode()
         part = {
             "target": name,
             "alt": f"{view.title}: your target. {each.caption}",
-            "width_mm": _fitted(each.target, tall=_TALL_MM * (0.62 if several else 1.0)),
+            "width_mm": _fitted(each.target, tall=room),
             "caption": each.caption,
             "fault": "",
             "fault_caption": each.fault_caption,
