@@ -25,7 +25,7 @@ from wellset.reports.rows import change, missing_groups, plain_rows, row, source
 from wellset.reports.stand_here import stand_model
 from wellset.reports.still import still_words
 from wellset.reports.words import give_or_take
-from wellset.services.assessment import Assessment
+from wellset.services.assessment import Assessment, Versions
 from wellset.units import UnitSystem, format_feet_inches, format_length
 
 _KEY: Final = (
@@ -163,6 +163,38 @@ def _summary(rows: Sequence[Row], missing: int) -> str:
     return ", ".join(parts)
 
 
+def _first(assessment: Assessment, *, units: UnitSystem, with_drill_drawn: bool) -> Change | None:
+    advice = assessment.advice
+    if advice.first is None:
+        return None
+    return change(
+        advice.first,
+        units=units,
+        why=advice.reason,
+        drill=advice.drill,
+        drawn=first_drill_drawn(assessment) if with_drill_drawn else None,
+    )
+
+
+def _pictures(
+    assessment: Assessment, drawn: Mapping[View, Drawing], *, units: UnitSystem
+) -> tuple[PictureModel, ...]:
+    return tuple(
+        _picture(
+            view, drawing=each, moment=still_words(assessment.pictures[view].still, units=units)
+        )
+        for view, each in drawn.items()
+    )
+
+
+def _versions(versions: Versions) -> tuple[tuple[str, str], ...]:
+    return (
+        ("Program", versions.program),
+        ("Tables", ", ".join(versions.tables)),
+        ("Standards", versions.standards),
+    )
+
+
 def compose(
     assessment: Assessment,
     /,
@@ -183,22 +215,11 @@ def compose(
     advice = assessment.advice
     judged = (row(f, club=assessment.club, units=units) for f in assessment.findings)
     rows = tuple(r for r in judged if r is not None)
-    first = (
-        change(
-            advice.first,
-            units=units,
-            why=advice.reason,
-            drill=advice.drill,
-            drawn=first_drill_drawn(assessment) if with_drill_drawn else None,
-        )
-        if advice.first
-        else None
-    )
+    first = _first(assessment, units=units, with_drill_drawn=with_drill_drawn)
     keep = tuple(change(f, units=units) for f in advice.keep)
     missing = missing_groups(assessment)
     drawn = drawings(assessment, units=units)
     held = camera_advice(assessment.camera_states, hand=assessment.hand, units=units)
-    versions = assessment.versions
     return ReportModel(
         title=assessment.student.name.strip() or "A student",
         subtitle=f"Set-up at address with the {assessment.club.name}",
@@ -209,10 +230,7 @@ def compose(
         nothing_to_change="" if first else advice.reason,
         later=tuple(change(f, units=units) for f in advice.then),
         keep=keep,
-        pictures=tuple(
-            _picture(v, drawing=d, moment=still_words(assessment.pictures[v].still, units=units))
-            for v, d in drawn.items()
-        ),
+        pictures=_pictures(assessment, drawn, units=units),
         key=_key(drawn),
         rows=rows,
         remedies=remedies(assessment.findings, units=units),
@@ -224,11 +242,7 @@ def compose(
         notes=_notes(assessment),
         student=_student_words(first, keep),
         cautions=CAUTIONS,
-        versions=(
-            ("Program", versions.program),
-            ("Tables", ", ".join(versions.tables)),
-            ("Standards", versions.standards),
-        ),
+        versions=_versions(assessment.versions),
         corrections=correction_words(assessment.corrections, units=units),
         stand=stand_model(assessment, units=units),
         plate=plate_words(assessment, units=units),
