@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from wellset.errors import PictureError
 from wellset.figure.notes import Note
 from wellset.figure.sighting import PictureFacts, Sighting
+from wellset.figure.still import Choice
 from wellset.figure.views import Hand, View
 from wellset.services.ports import OpenedPicture, PictureReader, Progress, Seen, SeenPicture
 
@@ -37,11 +38,19 @@ class FakeReader:
         The hand it recognises when nobody says which.
     looked : list of Looked
         Every look it was asked for.
+    chosen : list of mapping of path to Choice
+        Every choice among the set-ups of videos it was told.
     """
 
     sightings: Sequence[Sighting]
     hand: Hand = Hand.RIGHT
     looked: list[Looked] = field(default=Factory(list))
+    chosen: list[Mapping[str, Choice]] = field(default=Factory(list))
+
+    def choosing(self, choices: Mapping[str, Choice], /) -> FakeReader:
+        """The same: it knows no videos; what was wanted is written down."""
+        self.chosen.append(dict(choices))
+        return self
 
     def open(self, path: str, /) -> OpenedPicture:
         """A plain picture of the right size."""

@@ -24,10 +24,9 @@ from tests.support.films import (
 from tests.support.truth import SCENES
 from wellset.errors import InputError, PictureError, SceneError
 from wellset.figure.sighting import ProposedByModel
-from wellset.figure.still import StillMoment
+from wellset.figure.still import Choice, StillMoment
 from wellset.figure.views import Hand, View
 from wellset.services.ports import Seen, SeenPicture
-from wellset.vision.film import Choice
 from wellset.vision.reader import Reader
 
 CLIPS: Final = Path(__file__).parents[1] / "data" / "clips"

@@ -8,8 +8,8 @@ import pytest
 
 from wellset.bootstrap.videos import choices
 from wellset.errors import InputError
+from wellset.figure.still import Choice
 from wellset.figure.views import View
-from wellset.vision.film import Choice
 
 CLIPS = Path(__file__).parents[1] / "data" / "clips"
 FRONT, SIDE = str(CLIPS / "face_on.mp4"), str(CLIPS / "down_the_line.mp4")

@@ -30,7 +30,7 @@ from wellset.standards import Standards, default_standards, load_standards
 from wellset.units import UnitSystem, parse_angle, parse_length
 
 if TYPE_CHECKING:
-    from wellset.vision.film import Choice
+    from wellset.figure.still import Choice
 
 UNITS = {"cm": UnitSystem.CENTIMETRES, "in": UnitSystem.INCHES}
 DEMO = "demo"

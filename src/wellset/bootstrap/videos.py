@@ -9,9 +9,9 @@ from pathlib import Path
 from attrs import evolve
 
 from wellset.errors import InputError
+from wellset.figure.still import Choice
 from wellset.figure.views import View
 from wellset.vision.clip_files import is_video
-from wellset.vision.film import Choice
 
 _VIEWS = {view.words: view for view in View}
 
@@ -37,10 +37,10 @@ def choices(
     wanted: dict[str, Choice] = {}
     for text in start:
         for path, value in _meant(text, paths, what="start"):
-            wanted[path] = evolve(wanted.get(path, Choice()), start_s=_seconds(value))
+            wanted[path] = evolve(wanted.get(path, Choice()), start_s=seconds_of(value))
     for text in swing:
         for path, value in _meant(text, paths, what="swing"):
-            wanted[path] = evolve(wanted.get(path, Choice()), swing=_number(value))
+            wanted[path] = evolve(wanted.get(path, Choice()), swing=swing_of(value))
     return wanted
 
 
@@ -66,7 +66,13 @@ def _meant(text: str, paths: Mapping[View, str], *, what: str) -> list[tuple[str
     return [(video, value.strip()) for video in videos]
 
 
-def _seconds(text: str) -> float:
+def seconds_of(text: str, /) -> float:
+    """A time in a clip, second.
+
+    Raises
+    ------
+    InputError
+    """
     try:
         value = float(text.removesuffix("s").strip())
     except ValueError:
@@ -80,7 +86,13 @@ def _seconds(text: str) -> float:
     )
 
 
-def _number(text: str) -> int:
+def swing_of(text: str, /) -> int:
+    """Which set-up of a clip, counted from 1.
+
+    Raises
+    ------
+    InputError
+    """
     if text.isdecimal() and int(text) >= 1:
         return int(text)
     raise InputError(

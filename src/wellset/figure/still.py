@@ -19,6 +19,22 @@ class Stretch:
 
 
 @frozen(kw_only=True)
+class Choice:
+    """Which set-up of a clip a coach wants.
+
+    Parameters
+    ----------
+    start_s : float or None
+        The first one that still stands after this time.
+    swing : int or None
+        That of this number, counted from 1 in what is looked through.
+    """
+
+    start_s: float | None = None
+    swing: int | None = None
+
+
+@frozen(kw_only=True)
 class StillMoment:
     """When the golfer stood still at address, and how still.
 

@@ -20,6 +20,7 @@ from wellset.lessons.progress import (
     repeatability,
     smallest_real_change,
 )
+from wellset.lessons.taken import HowTaken, PlateFile
 
 __all__ = [
     "Bag",
@@ -28,7 +29,9 @@ __all__ = [
     "Guardian",
     "Homework",
     "HomeworkState",
+    "HowTaken",
     "Lesson",
+    "PlateFile",
     "Reading",
     "Repeatability",
     "SetUp",

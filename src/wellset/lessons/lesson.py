@@ -10,6 +10,7 @@ from attrs import field, frozen
 
 from wellset.figure.views import View
 from wellset.lessons.moments import moment, optional_day, optional_moment
+from wellset.lessons.taken import HowTaken
 from wellset.lessons.words import one_line, paragraphs
 
 
@@ -100,6 +101,11 @@ class Shown:
     kind: str
     preview: str = ""
 
+    @property
+    def moves(self) -> bool:
+        """Whether it is a clip."""
+        return self.kind.startswith("video/")
+
 
 class SetUpState(StrEnum):
     """How far a set-up has come."""
@@ -154,6 +160,8 @@ class SetUp:
     shot : str
         Kind of shot of the standards, or ``""`` to follow from the club.
     shown : mapping of View to Shown
+    how : HowTaken
+        What the coach says besides: phone, ground, club, clips and plate.
     landmarks : str
         The landmark file (``wellset.landmarks/1``) as it stands, or ``""`` before seeing.
     standards : str
@@ -177,6 +185,7 @@ class SetUp:
     club: str = field(converter=_club)
     shot: str = ""
     shown: Mapping[View, Shown] = field(factory=dict, converter=_frozen_views)
+    how: HowTaken = field(factory=HowTaken)
     landmarks: str = ""
     standards: str = ""
     assessment: str = ""

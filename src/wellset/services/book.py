@@ -102,6 +102,30 @@ class PlanRecord:
 
 
 @frozen(kw_only=True)
+class Comparison:
+    """A set-up compared with its student's plan, as a coach last saw it.
+
+    Parameters
+    ----------
+    setup : str
+    made_at : str
+        Moment.
+    made_of : str
+        Digest of everything it follows from: it is made anew when that differs.
+    document : str
+        The comparison (``wellset.check/…``).
+    page : str
+        The same as a part of a page.
+    """
+
+    setup: str
+    made_at: str
+    made_of: str
+    document: str
+    page: str
+
+
+@frozen(kw_only=True)
 class Share:
     """A read-only link to one lesson. Only the digest of its secret is kept.
 
@@ -266,6 +290,12 @@ class Shelf(Protocol):
 
     def save_plan(self, plan: PlanRecord, /) -> None:
         """Keep a plan in place of the last."""
+
+    def comparison(self, setup_id: str, /) -> Comparison | None:
+        """The comparison of a set-up that was kept last."""
+
+    def save_comparison(self, comparison: Comparison, /) -> None:
+        """Keep a comparison in place of the last."""
 
     def share(self, secret_digest: str, /) -> Share | None:
         """The link with this secret, whether it still holds or not."""

@@ -6,9 +6,10 @@ from attrs import frozen
 
 from wellset.errors import MissingError
 from wellset.lessons import SetUp, StudentCard
+from wellset.services.asked import asked_about
 from wellset.services.check_plan import Check, check_setup
 from wellset.services.landmark_file import read_landmarks
-from wellset.services.lesson_work import Blind, Desk, asked_about
+from wellset.services.lesson_work import Blind, Desk
 from wellset.services.plan_target import PlanTarget, has_club, target_of_document
 
 
@@ -33,7 +34,7 @@ def check_kept(desk: Desk, setup_id: str, /) -> KeptCheck:
         When there is no such set-up, or it was not assessed.
     """
     with desk.book.reading() as pages:
-        asked = asked_about(pages, setup_id)
+        asked = asked_about(pages, setup_id, media=desk.media)
         record = pages.plan(asked.setup.student)
         student = pages.student(asked.setup.student)
     setup = asked.setup

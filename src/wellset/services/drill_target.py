@@ -8,10 +8,10 @@ from typing import Final
 from attrs import frozen
 
 from wellset.equipment import Club, find_club
+from wellset.services.asked import club_of
 from wellset.services.bag_file import BagEntry
 from wellset.services.book import Pages
 from wellset.services.drill_choice import Target, target_of
-from wellset.services.lesson_work import club_of
 from wellset.services.student_file import make_student
 from wellset.standards import default_standards, load_standards
 

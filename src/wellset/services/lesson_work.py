@@ -12,8 +12,7 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from wellset.advise import DrillBook, Verdict
-from wellset.equipment import Club, find_club
+from wellset.advise import Verdict
 from wellset.errors import (
     ConflictError,
     EstimationError,
@@ -22,27 +21,26 @@ from wellset.errors import (
     PictureError,
     SceneError,
 )
+from wellset.figure.still import Choice
 from wellset.figure.views import View
 from wellset.lessons import (
-    Bag,
+    HowTaken,
     Reading,
     SetUp,
     SetUpState,
     Shown,
-    StudentCard,
     Summary,
-    WrittenUnits,
 )
 from wellset.measures import Measured
-from wellset.services.assess_setup import Request, assess_setup
-from wellset.services.assessment import Assessment, Student
-from wellset.services.book import Book, Job, MediaStore, Pages
-from wellset.services.drills_file import drills_in_force
-from wellset.services.landmark_file import LandmarkFile, landmark_file_text, read_landmarks
+from wellset.services.asked import Asked, asked_about, club_used, plate_text
+from wellset.services.assess_setup import assess_setup
+from wellset.services.assessment import Assessment
+from wellset.services.book import Book, Job, MediaStore
+from wellset.services.landmark_file import landmark_file_text, read_landmarks
 from wellset.services.plan_bag import BagPlan
 from wellset.services.ports import OpenedPicture, PictureReader, Progress, Seen, silent
-from wellset.services.student_file import make_student
-from wellset.standards import Standards, default_standards, load_standards, shot_named
+from wellset.services.weighing import check_plate
+from wellset.standards import shot_named
 
 ASSESS: Final = "assess"
 """Kind of the job that assesses a set-up."""
@@ -104,14 +102,23 @@ class Desk:
 
 
 def take_setup(
-    desk: Desk, *, lesson_id: str, club: str, shot: str, shown: Mapping[View, Shown]
+    desk: Desk,
+    *,
+    lesson_id: str,
+    club: str,
+    shot: str,
+    shown: Mapping[View, Shown],
+    how: HowTaken | None = None,
 ) -> tuple[SetUp, Job]:
     """Put one or two pictures or clips into a lesson, and the work on them into the line.
 
     Raises
     ------
     InputError
-        Nothing to look at, an unknown club or shot, or pictures nobody allowed.
+        Nothing to look at, an unknown club or shot, pictures nobody allowed, or a choice
+        among the set-ups of what is no clip.
+    EquipmentError
+        A club that breaks the rules.
     MissingError
         The lesson, or a picture, is not there.
     """
@@ -125,11 +132,13 @@ def take_setup(
         shot_named(shot)
     for each in shown.values():
         desk.media.path(each.media)
+    how = how if how is not None else HowTaken()
+    check_how(desk, how, shown=shown)
     now = desk.now()
     with desk.book.writing() as pages:
         lesson = pages.lesson(lesson_id)
         pages.student(lesson.student).require_pictures_allowed()
-        named = club_of(pages.bag(lesson.student), club)
+        named = club_used(pages.bag(lesson.student), club, how=how)
         setup = SetUp(
             id=new_id(),
             lesson=lesson.id,
@@ -138,93 +147,56 @@ def take_setup(
             club=named.name,
             shot=shot,
             shown=shown,
+            how=how,
         )
         job = Job(id=new_id(), kind=ASSESS, subject=setup.id, created_at=now, changed_at=now)
         pages.add_job(job)
         return pages.save_setup(setup), job
 
 
-def again(desk: Desk, setup_id: str, /) -> Job:
-    """Put the work on a set-up into the line once more.
+def check_how(desk: Desk, how: HowTaken, /, *, shown: Mapping[View, Shown]) -> None:
+    """Refuse what cannot be so.
 
     Raises
     ------
+    InputError
+        A choice among the set-ups of what is no clip, or a plate's file that cannot be read.
     MissingError
+        The plate's file is not there.
+    """
+    for view, _ in how.choices:
+        if view not in shown or not shown[view].moves:
+            raise InputError(
+                "There is nothing to choose from",
+                why=f"no {view.words} video was given, and a picture shows one moment.",
+                fix="Leave the start and the swing empty, or give a video.",
+            )
+    check_plate(plate_text(desk.media, how.plate))
+
+
+def again(desk: Desk, setup_id: str, /, *, how: HowTaken | None = None) -> Job:
+    """Put the work on a set-up into the line once more.
+
+    Parameters
+    ----------
+    how : HowTaken, optional
+        How it was taken, where that was said wrongly before.
+
+    Raises
+    ------
+    MissingError, InputError, EquipmentError
     """
     now = desk.now()
     with desk.book.writing() as pages:
         setup = pages.setup(setup_id)
+        if how is not None:
+            check_how(desk, how, shown=setup.shown)
+            club_used(pages.bag(setup.student), setup.club, how=how)
+            setup = evolve(setup, how=how)
         job = Job(id=new_id(), kind=ASSESS, subject=setup.id, created_at=now, changed_at=now)
         pages.save_setup(evolve(setup, state=SetUpState.WAITING, refusal=""))
         pages.add_job(job)
     return job
-
-
-def club_of(bag: Bag, name: str, /) -> Club:
-    """The club of this name as it was measured in the bag, or a typical one."""
-    wanted = find_club(name)
-    for entry in bag.clubs:
-        club = entry.club()
-        if club.name == wanted.name:
-            return club
-    return wanted
-
-
-def standards_in_force(pages: Pages, /) -> Standards:
-    """The coach's current standards, or the default ones."""
-    version = pages.current_standards()
-    if version is None:
-        return default_standards()
-    return load_standards(version.text, where=version.name)
-
-
-def student_of(card: StudentCard, /) -> Student:
-    """The student whose card it is."""
-    return make_student(height=None, file_text=card.file, where=card.name)
-
-
-@frozen(kw_only=True, eq=False)
-class Asked:
-    """A kept set-up with everything it is assessed by."""
-
-    setup: SetUp
-    student: Student
-    club: Club
-    standards: Standards
-    drills: DrillBook
-    inches: bool
-
-    def request(self, *, paths: Mapping[View, str], landmarks: LandmarkFile | None) -> Request:
-        """What to assess: pictures at these paths, points from this file, or both."""
-        return Request(
-            pictures=paths,
-            student=self.student,
-            club=self.club,
-            standards=self.standards,
-            drills=self.drills,
-            shot=self.setup.shot or None,
-            hand=self.student.hand,
-            landmarks=landmarks,
-        )
-
-
-def asked_about(pages: Pages, setup_id: str, /) -> Asked:
-    """A kept set-up with its student, club and the standards in force.
-
-    Raises
-    ------
-    MissingError
-    """
-    setup = pages.setup(setup_id)
-    card = pages.student(setup.student)
-    return Asked(
-        setup=setup,
-        student=student_of(card),
-        inches=card.units is WrittenUnits.INCHES,
-        club=club_of(pages.bag(setup.student), setup.club),
-        standards=standards_in_force(pages),
-        drills=drills_in_force(pages),
-    )
 
 
 def assess_kept(
@@ -240,15 +212,19 @@ def assess_kept(
         When the set-up was removed.
     """
     with desk.book.reading() as pages:
-        asked = asked_about(pages, setup_id)
+        asked = asked_about(pages, setup_id, media=desk.media)
     try:
         with ExitStack() as lent:
             paths = {
                 view: str(lent.enter_context(desk.media.lend(shown.media, name=shown.name)))
                 for view, shown in asked.setup.shown.items()
             }
-            request = asked.request(paths=paths, landmarks=None)
-            assessment = assess_setup(request, reader=reader, progress=progress)
+            choices = {paths[view]: choice for view, choice in asked.setup.how.choices}
+            assessment = assess_setup(
+                asked.request(paths=paths, landmarks=None),
+                reader=reader.choosing(choices) if choices else reader,
+                progress=progress,
+            )
     except (PictureError, SceneError, EstimationError, InputError, MissingError) as error:
         return _refuse(desk, setup_id, why=error.sentence)
     return keep(desk, asked, assessment=assessment)
@@ -272,7 +248,7 @@ def refit(desk: Desk, setup_id: str, *, landmarks: str, version: int) -> SetUp:
         When the file cannot be used.
     """
     with desk.book.reading() as pages:
-        asked = asked_about(pages, setup_id)
+        asked = asked_about(pages, setup_id, media=desk.media)
     require_version(asked.setup, version)
     given = read_landmarks(landmarks, where="landmarks")
     assessment = assess_setup(asked.request(paths={}, landmarks=given), reader=Blind())
@@ -317,6 +293,7 @@ def keep(desk: Desk, asked: Asked, *, assessment: Assessment, version: int | Non
         done = evolve(
             setup,
             version=setup.version if version is None else version,
+            how=setup.how if version is None else asked.setup.how,
             landmarks=landmark_file_text(assessment.hand, sightings),
             shown=shown,
             assessment=documents.assessment,
@@ -359,6 +336,11 @@ def _refuse(desk: Desk, setup_id: str, *, why: str) -> SetUp:
 
 class Blind:
     """Stands in for the reader where no picture is looked at."""
+
+    def choosing(self, choices: Mapping[str, Choice], /) -> Blind:
+        """The same: it looks at nothing."""
+        del choices
+        return self
 
     def open(self, path: str, /) -> OpenedPicture:
         """Refuse."""

@@ -11,17 +11,16 @@ from attrs import define, evolve, field, frozen
 from wellset.advise import first_change as advised_change
 from wellset.assess import Fit
 from wellset.errors import MissingError
-from wellset.lessons import SetUp
+from wellset.lessons import HowTaken, SetUp
+from wellset.services.asked import Asked, asked_about
 from wellset.services.assess_setup import assess_setup
 from wellset.services.assessment import Assessment
 from wellset.services.book import Pages
 from wellset.services.first_change import ranked_changes
 from wellset.services.landmark_file import LandmarkFile, read_landmarks
 from wellset.services.lesson_work import (
-    Asked,
     Blind,
     Desk,
-    asked_about,
     keep,
     require_version,
 )
@@ -30,7 +29,7 @@ from wellset.services.memory import Memory
 REMEMBERED: Final = 6
 """Set-ups whose solution is kept ready: a coach moves points of one, rarely of two at once."""
 
-_Key = tuple[int, int, int, str]
+_Key = tuple[int, int, int, str, str, HowTaken]
 
 
 @frozen(kw_only=True, eq=False)
@@ -131,7 +130,9 @@ class Bench:
             setup = pages.setup(setup_id)
             require_version(setup, version)
             ready = self._remembered(setup_id, key=_key(pages, setup))
-            asked = ready.asked if ready is not None else asked_about(pages, setup_id)
+            asked = (
+                ready.asked if ready is not None else asked_about(pages, setup_id, media=desk.media)
+            )
         given = read_landmarks(landmarks, where="landmarks")
         memory = ready.memory if ready is not None else Memory()
         assessment = assess_setup(
@@ -171,7 +172,7 @@ class Bench:
             ready = self._remembered(setup_id, key=key)
             if ready is not None:
                 return ready
-            asked = asked_about(pages, setup_id)
+            asked = asked_about(pages, setup_id, media=desk.media)
         request = asked.request(paths={}, landmarks=kept_points(setup))
         kept = assess_setup(request, reader=Blind(), thorough=False)
         ready = _Ready(key=key, asked=asked, kept=kept)
@@ -223,10 +224,12 @@ def kept_points(setup: SetUp, /) -> LandmarkFile:
 
 def _key(pages: Pages, setup: SetUp, /) -> _Key:
     """What a solution and its judgement rest on; another one when any of it changes."""
-    standards = pages.current_standards()
+    standards, drills = pages.current_standards(), pages.current_drills()
     return (
         setup.version,
         pages.student(setup.student).version,
         pages.bag(setup.student).version,
         standards.digest if standards is not None else "",
+        drills.digest if drills is not None else "",
+        setup.how,
     )

@@ -8,9 +8,10 @@ from collections.abc import Sequence
 from attrs import asdict, frozen
 
 from wellset.equipment import Club
+from wellset.services.asked import standards_in_force, student_of
 from wellset.services.bag_file import BagEntry, usual_bag
 from wellset.services.book import Pages, PlanRecord
-from wellset.services.lesson_work import Desk, standards_in_force, student_of
+from wellset.services.lesson_work import Desk
 from wellset.services.place_words import ground_from_words, wind_from_words
 from wellset.services.plan_bag import PlanRequest, plan_bag
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from wellset.figure.notes import Note
 from wellset.figure.sighting import PictureFacts, Sighting
-from wellset.figure.still import StillMoment
+from wellset.figure.still import Choice, StillMoment
 from wellset.figure.views import Hand, View
 
 Progress = Callable[[str, float], None]
@@ -71,6 +71,9 @@ class OpenedPicture:
 
 class PictureReader(Protocol):
     """Turns picture files into sightings."""
+
+    def choosing(self, choices: Mapping[str, Choice], /) -> PictureReader:
+        """A reader that wants these set-ups of videos, by their paths."""
 
     def open(self, path: str, /) -> OpenedPicture:
         """Read a file's pixels and facts only.

@@ -18,8 +18,9 @@ from wellset.lessons import (
     repeatability,
 )
 from wellset.measures import MEASURES
+from wellset.services.asked import club_of, standards_in_force, student_of
 from wellset.services.book import Pages
-from wellset.services.lesson_work import Desk, club_of, standards_in_force, student_of
+from wellset.services.lesson_work import Desk
 from wellset.services.student_scale import student_scale
 from wellset.standards import Window, shot_for
 

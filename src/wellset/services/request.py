@@ -10,6 +10,7 @@ from wellset.advise import DrillBook, house_book
 from wellset.assess import Setting, body_knowledge, club_knowledge
 from wellset.equipment import Club
 from wellset.figure.ground import GroundUse
+from wellset.figure.still import StillMoment
 from wellset.figure.views import Hand, View
 from wellset.services.assessment import Student
 from wellset.services.landmark_file import LandmarkFile
@@ -37,6 +38,8 @@ class Request:
     ground: GroundUse = field(factory=GroundUse)
     plate: PlateText | None = None
     """A pressure plate's file of the same set-up."""
+    stills: Mapping[View, StillMoment] = field(factory=dict)
+    """When the points of a file that lie in a clip's frame were still, where no clip is given."""
 
 
 def setting_of(request: Request) -> Setting:

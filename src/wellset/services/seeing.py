@@ -43,7 +43,7 @@ def _see_with_file(
     for view in View:
         if view in ready:
             pictures[view] = _given_picture(
-                given.sightings[view], request.pictures.get(view), hand=seen.hand, reader=reader
+                given.sightings[view], request, view=view, hand=seen.hand, reader=reader
             )
         elif view in seen.pictures:
             pictures[view] = _corrected(
@@ -102,11 +102,13 @@ def _check_same_picture(given: Sighting, facts: PictureFacts, /) -> None:
 
 
 def _given_picture(
-    sighting: Sighting, path: str | None, *, hand: Hand, reader: PictureReader
+    sighting: Sighting, request: Request, *, view: View, hand: Hand, reader: PictureReader
 ) -> SeenPicture:
     """A picture whose landmarks all come from the file; its pixels are only drawn on."""
+    path, left = request.pictures.get(view), hand is Hand.LEFT
     if path is None:
-        return SeenPicture(sighting=sighting, rgb=None, mirrored=hand is Hand.LEFT)
+        still = request.stills.get(view)
+        return SeenPicture(sighting=sighting, rgb=None, mirrored=left, still=still)
     opened = reader.open(path)
     _check_same_picture(sighting, opened.facts)
     facts = evolve(
@@ -117,6 +119,6 @@ def _given_picture(
     return SeenPicture(
         sighting=evolve(sighting, picture=facts),
         rgb=opened.rgb,
-        mirrored=hand is Hand.LEFT,
+        mirrored=left,
         still=opened.still,
     )

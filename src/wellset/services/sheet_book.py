@@ -9,10 +9,11 @@ from attrs import frozen
 from wellset.advise import DrillBook
 from wellset.errors import EstimationError, InputError
 from wellset.lessons import Lesson, SetUp, SetUpState, StudentCard
+from wellset.services.asked import asked_about
 from wellset.services.bag_file import BagEntry
 from wellset.services.book import Pages
 from wellset.services.drills_file import drills_in_force
-from wellset.services.lesson_work import Desk, asked_about
+from wellset.services.lesson_work import Desk
 from wellset.services.plan_bag import PlanRequest, plan_bag
 
 _MOST_LESSONS = 200
@@ -86,7 +87,7 @@ def plan_of_club(desk: Desk, setup_id: str, /) -> str:
     MissingError
     """
     with desk.book.reading() as pages:
-        asked = asked_about(pages, setup_id)
+        asked = asked_about(pages, setup_id, media=desk.media)
     request = PlanRequest(
         student=asked.student,
         clubs=(BagEntry(club=asked.club),),

@@ -13,8 +13,9 @@ from wellset.advise import findings
 from wellset.errors import InputError, MissingError
 from wellset.lessons import SetUp
 from wellset.measures import MEASURES, Measured
+from wellset.services.asked import club_used, standards_in_force, student_of
 from wellset.services.book import Pages, StandardsVersion
-from wellset.services.lesson_work import Desk, club_of, standards_in_force, student_of
+from wellset.services.lesson_work import Desk
 from wellset.services.student_scale import student_scale
 from wellset.standards import (
     Shot,
@@ -164,7 +165,7 @@ def _judged(pages: Pages, setup: SetUp, *, standards: Standards) -> dict[str, st
         if name in MEASURES and "value" in part
     }
     build = student_of(pages.student(setup.student)).build
-    club = club_of(pages.bag(setup.student), setup.club)
+    club = club_used(pages.bag(setup.student), setup.club, how=setup.how)
     scale = student_scale(build, club, stance=measures.get("stance_width"))
     windows = standards.windows_for(setup.shot or shot_for(club.kind), scale=scale)
     measured = [window for window in windows if window.measure in measures]

@@ -12,6 +12,7 @@ from sqlalchemy import Row, delete, insert, select, update
 from wellset.figure.views import View
 from wellset.lessons import Reading, SetUp, Shown, Summary
 from wellset.storage.base import Part
+from wellset.storage.how import how_of, how_text
 from wellset.storage.packing import pack, unpack
 from wellset.storage.rows import missing, save_versioned
 from wellset.storage.tables import DOCUMENT, SETUP, SHOWN
@@ -31,6 +32,7 @@ def _setup(row: Row[Any], *, shown: Mapping[View, Shown], documents: bool = True
         club=row.club,
         shot=row.shot,
         shown=shown,
+        how=how_of(row.how, plate=row.plate),
         landmarks=unpack(row.landmarks) if documents else "",
         standards=row.standards,
         assessment=unpack(row.assessment) if documents else "",
@@ -54,6 +56,8 @@ def _columns(setup: SetUp) -> dict[str, object]:
         "taken_at": setup.taken_at,
         "club": setup.club,
         "shot": setup.shot,
+        "how": how_text(setup.how),
+        "plate": setup.how.plate.media if setup.how.plate is not None else "",
         "standards": setup.standards,
         "assessed_at": setup.assessed_at,
         "first_change": setup.summary.first_change,

@@ -7,10 +7,10 @@ from typing import Any
 
 from sqlalchemy import Row, Table, delete, insert, select, update
 
-from wellset.services.book import DrillsVersion, PlanRecord, Share, StandardsVersion
+from wellset.services.book import Comparison, DrillsVersion, PlanRecord, Share, StandardsVersion
 from wellset.storage.base import Part
 from wellset.storage.packing import pack, unpack
-from wellset.storage.tables import DRILLS, PLAN, SETTING, SHARE, STANDARDS
+from wellset.storage.tables import COMPARED, DRILLS, PLAN, SETTING, SHARE, STANDARDS
 
 
 def _version(row: Row[Any]) -> StandardsVersion:
@@ -117,6 +117,30 @@ class SqlShelf(Part):
             "page": pack(plan.page),
         }
         self._replace(PLAN, key={"student": plan.student}, row=row)
+
+    def comparison(self, setup_id: str, /) -> Comparison | None:
+        """The comparison of a set-up that was kept last."""
+        asked = select(COMPARED).where(COMPARED.c.setup == setup_id)
+        row = self._connection.execute(asked).first()
+        if row is None:
+            return None
+        return Comparison(
+            setup=row.setup,
+            made_at=row.made_at,
+            made_of=row.made_of,
+            document=unpack(row.document),
+            page=unpack(row.page),
+        )
+
+    def save_comparison(self, comparison: Comparison, /) -> None:
+        """Keep a comparison in place of the last."""
+        row = {
+            "made_at": comparison.made_at,
+            "made_of": comparison.made_of,
+            "document": pack(comparison.document),
+            "page": pack(comparison.page),
+        }
+        self._replace(COMPARED, key={"setup": comparison.setup}, row=row)
 
     def share(self, secret_digest: str, /) -> Share | None:
         """The link with this secret."""

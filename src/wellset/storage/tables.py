@@ -92,6 +92,8 @@ SETUP: Final = Table(
     Column("taken_at", _MOMENT, nullable=False),
     Column("club", String(60), nullable=False),
     Column("shot", String(40), nullable=False),
+    Column("how", Text, nullable=False),  # JSON
+    Column("plate", String(64), nullable=False),  # media of a pressure plate's file
     Column("standards", String(64), nullable=False),
     Column("assessed_at", _MOMENT),
     Column("first_change", String(40), nullable=False),
@@ -104,6 +106,7 @@ SETUP: Final = Table(
     Index("ix_setup_lesson", "lesson", "taken_at"),
     Index("ix_setup_student", "student", "taken_at"),
     Index("ix_setup_assessed_at", "assessed_at"),
+    Index("ix_setup_plate", "plate"),
 )
 
 DOCUMENT: Final = Table(
@@ -113,6 +116,16 @@ DOCUMENT: Final = Table(
     Column("landmarks", LargeBinary, nullable=False),  # JSON, deflated
     Column("assessment", LargeBinary, nullable=False),  # JSON, deflated
     Column("findings", LargeBinary, nullable=False),  # HTML, deflated
+)
+
+COMPARED: Final = Table(
+    "compared",
+    METADATA,
+    _owner("setup", name="setup", primary=True),
+    Column("made_at", _MOMENT, nullable=False),
+    Column("made_of", String(64), nullable=False),  # digest of everything it follows from
+    Column("document", LargeBinary, nullable=False),  # JSON, deflated
+    Column("page", LargeBinary, nullable=False),  # HTML, deflated
 )
 
 SHOWN: Final = Table(

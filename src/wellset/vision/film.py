@@ -13,7 +13,7 @@ from attrs import evolve, field, frozen
 
 from wellset.errors import InputError, PictureError
 from wellset.figure.sighting import PictureFacts
-from wellset.figure.still import StillMoment, Stretch
+from wellset.figure.still import Choice, StillMoment, Stretch
 from wellset.vision.camera_motion import camera_motion, corners
 from wellset.vision.clips import Clip, Samples, open_clip
 from wellset.vision.film_notes import film_notes
@@ -39,22 +39,6 @@ SHARPER: Final = 1.05
 
 HASHED_BYTES: Final = 256 * 1024 * 1024
 """Larger files get no checksum: reading them whole would take longer than measuring them."""
-
-
-@frozen(kw_only=True)
-class Choice:
-    """Which set-up of a clip a coach wants.
-
-    Parameters
-    ----------
-    start_s : float or None
-        The first one that still stands after this time.
-    swing : int or None
-        That of this number, counted from 1 in what is looked through.
-    """
-
-    start_s: float | None = None
-    swing: int | None = None
 
 
 @frozen(kw_only=True, eq=False)

@@ -16,11 +16,11 @@ from wellset.errors import SceneError
 from wellset.figure.landmarks import BODY_LANDMARKS
 from wellset.figure.notes import Note
 from wellset.figure.sighting import MarkerSighting, NotSeen, Placement, Sighting, StickSighting
-from wellset.figure.still import StillMoment
+from wellset.figure.still import Choice, StillMoment
 from wellset.figure.views import Hand, View
 from wellset.services.ports import OpenedPicture, Progress, Seen, SeenPicture, silent
 from wellset.vision.clip_files import is_video
-from wellset.vision.film import Choice, Film, read_film, with_sway
+from wellset.vision.film import Film, read_film, with_sway
 from wellset.vision.film_reading import read_film_frames, sway_mm
 from wellset.vision.finding import find
 from wellset.vision.general import GeneralModel
@@ -110,6 +110,18 @@ class Reader:
     def model(self) -> GeneralModel:
         """The general model, loaded when first needed."""
         return GeneralModel()
+
+    def choosing(self, choices: Mapping[str, Choice], /) -> Reader:
+        """A reader that wants these set-ups of videos, with the same networks."""
+        other = Reader(
+            crops=self._crops,
+            threads=self._threads,
+            trust_views=self._trust_views,
+            markers=self._markers,
+            choices=choices,
+        )
+        vars(other).update(network=self.network, model=self.model)
+        return other
 
     def open(self, path: str, /) -> OpenedPicture:
         """Read a file's pixels and facts only; of a video, those of its still moment.

@@ -12,12 +12,16 @@ from starlette.datastructures import UploadFile
 from starlette.requests import ClientDisconnect
 
 from wellset.errors import InputError
-from wellset.lessons import Shown
+from wellset.lessons import PlateFile, Shown
+from wellset.services.asked import plate_of_bytes
 from wellset.services.book import MediaStore
 from wellset.services.media_kinds import HEAD, media_kind
+from wellset.services.weighing import check_plate
 from wellset.web.site import Site
 
 _PIECE: Final = 1 << 20
+MOST_PLATE: Final = 32_000_000
+"""An hour of readings, written out long."""
 
 
 async def keep_stream(request: Request, site: Site, *, name: str) -> Shown:
@@ -45,6 +49,31 @@ def keep_upload(site: Site, upload: UploadFile, /) -> Shown:
     name = upload.filename or "picture"
     pieces = iter(lambda: upload.file.read(_PIECE), b"")
     return keep_pieces(site.desk.media, pieces, name=name, most=site.options.most_upload)
+
+
+def keep_plate(site: Site, upload: UploadFile, /) -> PlateFile:
+    """Keep a pressure plate's file of a plain form, once it can be read.
+
+    Raises
+    ------
+    InputError
+    """
+    return plate_kept(site, upload.file.read(MOST_PLATE + 1), name=upload.filename or "plate.csv")
+
+
+def plate_kept(site: Site, data: bytes, /, *, name: str) -> PlateFile:
+    """Keep the bytes of a pressure plate's file, once they can be read.
+
+    Raises
+    ------
+    InputError
+    """
+    if len(data) > MOST_PLATE:
+        raise _too_large(MOST_PLATE)
+    name = plain_name(name)
+    check_plate(plate_of_bytes(data, name=name))
+    kept = site.desk.media.keep(iter([data]), most=MOST_PLATE)
+    return PlateFile(media=kept.media, name=name)
 
 
 def kept_before(site: Site, *, media: str, name: str) -> Shown:

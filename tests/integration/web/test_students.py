@@ -6,7 +6,8 @@ import pytest
 from fastapi.testclient import TestClient
 
 from tests.integration.web.conftest import token_of
-from wellset.services.lesson_work import Desk, student_of
+from wellset.services.asked import student_of
+from wellset.services.lesson_work import Desk
 
 ROBIN = {
     "version": "0",

@@ -12,7 +12,15 @@ from starlette.datastructures import UploadFile
 from wellset.advise import Drill, DrillBook
 from wellset.errors import InputError
 from wellset.figure.views import View
-from wellset.lessons import Homework, HomeworkState, Lesson, SetUp, Shown, StudentCard
+from wellset.lessons import (
+    Homework,
+    HomeworkState,
+    HowTaken,
+    Lesson,
+    SetUp,
+    Shown,
+    StudentCard,
+)
 from wellset.measures import MEASURES
 from wellset.services.drills_file import drills_in_force
 from wellset.services.lesson_book import (
@@ -26,6 +34,7 @@ from wellset.services.lesson_work import take_setup
 from wellset.web.choices import Options, clubs_to_choose, shots_to_choose
 from wellset.web.drawn_drills import first_fault
 from wellset.web.forms import Form, SentForm
+from wellset.web.how_form import HowFields, how_fields, sent_how
 from wellset.web.rendering import render
 from wellset.web.site import Site, SiteNow
 from wellset.web.uploads import keep_upload, kept_before
@@ -82,6 +91,8 @@ class LessonPage:
         This moment.
     zone : str
         What the clock's zone is called.
+    how : HowFields
+        How the next set-up is taken: as the last one as far as that stays.
     views : tuple of View
     """
 
@@ -99,6 +110,7 @@ class LessonPage:
     ahead: bool
     now: str
     zone: str
+    how: HowFields
     empty_homework: int = EMPTY_HOMEWORK
     views: tuple[View, ...] = tuple(View)
 
@@ -166,6 +178,7 @@ def lesson(request: Request, site: SiteNow, lesson_id: str) -> Response:
         found = pages.lesson(lesson_id)
         setups = pages.setups_of(lesson_id)
         suited, others = _drills_to_choose(drills_in_force(pages), setups)
+        student = pages.student(found.student)
         before = [
             each
             for each in pages.lessons_of(found.student, limit=20).items
@@ -173,7 +186,7 @@ def lesson(request: Request, site: SiteNow, lesson_id: str) -> Response:
         ]
         shown = LessonPage(
             lesson=found,
-            student=pages.student(found.student),
+            student=student,
             setups=setups[::-1],
             clubs=clubs_to_choose(pages.bag(found.student)),
             shots=shots_to_choose(),
@@ -186,6 +199,7 @@ def lesson(request: Request, site: SiteNow, lesson_id: str) -> Response:
             ahead=found.starts_at > now,
             now=now,
             zone=site.local.name(found.starts_at),
+            how=how_fields(_stays(setups), inches=student.units == "in"),
         )
     return render(request, "pages/lesson.html", shown=shown)
 
@@ -219,6 +233,7 @@ def take(site: SiteNow, lesson_id: str, form: SentForm) -> Response:
         club=form.text("club"),
         shot=form.text("shot"),
         shown=shown,
+        how=sent_how(site, form),
     )
     site.line.nudge()
     return RedirectResponse(f"/setups/{setup.id}", status_code=303)
@@ -230,6 +245,14 @@ def remove(site: SiteNow, lesson_id: str, form: SentForm) -> Response:
     del form
     student = remove_lesson(site.desk, lesson_id)
     return RedirectResponse(f"/students/{student}", status_code=303)
+
+
+def _stays(setups: tuple[SetUp, ...]) -> HowTaken:
+    """What is said of the last set-up and probably holds for the next one."""
+    if not setups:
+        return HowTaken()
+    last = setups[-1].how
+    return HowTaken(phone_level=last.phone_level, sheet_aimed=last.sheet_aimed, ignore=last.ignore)
 
 
 def _shown(site: Site, form: Form, *, view: View) -> Shown | None:

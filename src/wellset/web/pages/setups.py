@@ -15,10 +15,13 @@ from wellset.figure.views import View
 from wellset.lessons import Lesson, Reading, SetUp, SetUpState, StudentCard, change_between
 from wellset.measures import MEASURES
 from wellset.reports.page import report_css
+from wellset.services.asked import kept_stills
 from wellset.services.book import Job, JobState
+from wellset.services.how_taken import say_how
 from wellset.services.lesson_book import remove_setup
 from wellset.services.lesson_work import again
 from wellset.web.forms import SentForm
+from wellset.web.how_form import HowFields, how_fields, sent_how
 from wellset.web.rendering import render
 from wellset.web.shown_units import quantity, shown_unit
 from wellset.web.site import SiteNow
@@ -42,6 +45,8 @@ class SetUpPage:
         Ready part of the page.
     others : tuple of SetUp
         The lesson's other assessed set-ups with the same club, to compare with.
+    how : HowFields
+        How it was taken.
     """
 
     setup: SetUp
@@ -50,6 +55,7 @@ class SetUpPage:
     job: Job | None
     findings: Markup
     others: tuple[SetUp, ...]
+    how: HowFields
 
 
 @router.get("/setups/{setup_id}")
@@ -58,6 +64,7 @@ def setup(request: Request, site: SiteNow, setup_id: str) -> Response:
     with site.desk.book.reading() as pages:
         found = pages.setup(setup_id)
         jobs = pages.jobs_about(setup_id)
+        student = pages.student(found.student)
         others = tuple(
             each
             for each, _ in pages.readings_of(found.student, club=found.club)
@@ -66,10 +73,16 @@ def setup(request: Request, site: SiteNow, setup_id: str) -> Response:
         shown = SetUpPage(
             setup=found,
             lesson=pages.lesson(found.lesson),
-            student=pages.student(found.student),
+            student=student,
             job=jobs[0] if jobs else None,
             findings=Markup(found.findings),  # noqa: S704 - made by our own templates
             others=others[::-1][:20],
+            how=how_fields(
+                found.how,
+                inches=student.units == "in",
+                clips=tuple(view for view, each in found.shown.items() if each.moves),
+                stills=kept_stills(found),
+            ),
         )
     return render(request, "pages/setup.html", shown=shown)
 
@@ -99,6 +112,16 @@ def assess_again(site: SiteNow, setup_id: str, form: SentForm) -> Response:
     del form
     again(site.desk, setup_id)
     site.line.nudge()
+    return RedirectResponse(f"/setups/{setup_id}", status_code=303)
+
+
+@router.post("/setups/{setup_id}/how")
+def say(site: SiteNow, setup_id: str, form: SentForm) -> Response:
+    """Say how it was taken; it is solved anew."""
+    with site.desk.book.reading() as pages:
+        before = pages.setup(setup_id).how
+    if say_how(site.desk, setup_id, how=sent_how(site, form, before=before)):
+        site.line.nudge()
     return RedirectResponse(f"/setups/{setup_id}", status_code=303)
 
 

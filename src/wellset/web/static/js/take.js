@@ -6,7 +6,7 @@ const PUT = "/api/media?name=";
 export function take(form) {
   const button = form.querySelector("button:not([type=button])");
   let sending = 0;
-  for (const input of form.querySelectorAll("input[type=file]")) {
+  for (const input of form.querySelectorAll(".shot input[type=file]")) {
     input.addEventListener("change", () => {
       const file = input.files[0];
       if (file) send(input, file);
