@@ -26,7 +26,7 @@ def how_text(how: HowTaken, /) -> str:
     return json.dumps({name: value for name, value in kept.items() if value not in _USUAL})
 
 
-_USUAL: Final = (False, None, "", [], {})
+_USUAL: Final[tuple[object, ...]] = (False, None, "", [], {})
 
 
 def how_of(text: str, /, *, plate: str) -> HowTaken:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from fastapi.testclient import TestClient
-from httpx import Response
+from httpx2 import Response
 
 from tests.fakes.line import FakeLine
 from tests.fakes.reader import FakeReader
