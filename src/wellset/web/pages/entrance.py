@@ -42,6 +42,8 @@ def own_page(goal: str, /) -> str:
 @router.get("/first")
 def first(request: Request, site: SiteNow) -> Response:
     """Choose the password, at the first start and on the coach's own machine only."""
+    if site.passwords.is_set:
+        return RedirectResponse("/sign-in", status_code=303)
     _require_first(request, site)
     return render(request, "pages/first.html", shown=Entrance(place=site.options.place))
 

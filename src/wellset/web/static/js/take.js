@@ -5,6 +5,7 @@ const PUT = "/api/media?name=";
 /** @param {HTMLFormElement} form */
 export function take(form) {
   const button = form.querySelector("button:not([type=button])");
+  form.classList.add("live"); // the whole field is the button from here on
   let sending = 0;
   for (const input of form.querySelectorAll(".shot input[type=file]")) {
     input.addEventListener("change", () => {
@@ -55,12 +56,25 @@ export function take(form) {
       box.append(field);
     }
     box.classList.add("chosen");
+    const file = input.files[0];
+    if (file?.type.startsWith("image/")) show(file, box);
     box.querySelector(".shot-state").textContent = `Ready: ${answer.name}`;
     input.dataset.name = input.name;
     input.removeAttribute("name"); // it is there already: the form need not send it again
   }
 
+  /** What was chosen, so that nobody sends the wrong one; a kind no browser draws is left out. */
+  function show(file, box) {
+    const picture = new Image();
+    picture.className = "shot-picture";
+    picture.alt = "";
+    picture.addEventListener("load", () => box.querySelector(".shot-state").before(picture));
+    for (const end of ["load", "error"]) picture.addEventListener(end, () => URL.revokeObjectURL(picture.src));
+    picture.src = URL.createObjectURL(file);
+  }
+
   function clear(input, box) {
+    box.querySelector(".shot-picture")?.remove();
     for (const field of box.querySelectorAll("input[type=hidden]")) field.remove();
     box.classList.remove("chosen");
     if (input.dataset.name) input.name = input.dataset.name;
