@@ -21,15 +21,20 @@ from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from wellset.errors import EstimationError
+from wellset.estimation import solve
 from wellset.figure.figure import POINT_COUNT, Figure
-from wellset.prescribe.model import Model
+from wellset.prescribe.model import Model, straightened
+from wellset.prescribe.ordinary import ordinary
 from wellset.prescribe.pose import place
-from wellset.prescribe.search import ROUGH, TRIAL, find
+from wellset.prescribe.search import TRIAL, find
 from wellset.prescribe.task import Task
 from wellset.prescribe.what_if import ORDER, WhatIf, what_if
 
 Array = NDArray[np.float64]
 
+STRAIGHTENED: Final = 2
+"""So many times the problem is straightened and solved for an explanation: measures then lie
+within about a tenth of what they are useful to of the curved problem's."""
 HELD: Final = 2e4
 """Weight of the held measure: it stays within a hundredth of its window."""
 
@@ -100,9 +105,12 @@ def _habits_hold(model: Model, *, held: Mapping[str, float], near: Array) -> Arr
         else aim
         for aim in model.aims
     )
+    problem = evolve(model, aims=aims)
+    settled, at = ordinary(model.scene), near
     try:
-        found = find(evolve(model, aims=aims), near=near, last=ROUGH)
+        for _ in range(STRAIGHTENED):
+            lines = straightened(problem, settled, at=at)
+            at = solve(lines, at, max_iterations=12, tolerance=1e-2).parameters
     except EstimationError:
         return None
-    measures: Array = found.model.evaluate(found.parameters).measures
-    return measures
+    return problem.evaluate(at).measures

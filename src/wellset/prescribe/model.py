@@ -9,7 +9,7 @@ import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
-from wellset.estimation import Curved, OneSourceTerm, Term, prior
+from wellset.estimation import Curved, LinearTerm, OneSourceTerm, Term, prior
 from wellset.figure.figure import FigureState
 from wellset.measures import MEASURES
 from wellset.prescribe.aims import HINGE, SATURATES, Aim, AimRows
@@ -86,6 +86,16 @@ class Model:
             self._seen.clear()
             self._seen[key] = self._evaluated(parameters)
         return self._seen[key]
+
+    def walls(self, quantities: Array, /) -> tuple[Array, Array]:
+        """Hinges and their slopes, each (k,), of the aimed measures and the joints' angles."""
+        found = self._aimed(np.add(quantities, 1j * STEP))[1]
+        return np.real(found), np.imag(found) / STEP
+
+    def aimed_at(self, now: Evaluation, /) -> tuple[Array, Array]:
+        """What :meth:`walls` takes, at an evaluation, and its Jacobian."""
+        values = np.concatenate([now.measures[self._wanted], now.angles])
+        return values, np.vstack([now.gradients[self._wanted], now.angle_gradients])
 
     def _evaluated(self, parameters: Array) -> Evaluation:
         stepped = parameters + 1j * STEP * np.eye(len(parameters))
@@ -171,6 +181,60 @@ def bone_curvature(jacobian: Array, multipliers: Array, *, scene: Scene) -> Arra
     return curved
 
 
+@frozen(kw_only=True, eq=False)
+class _WallsTerm(OneSourceTerm):
+    """Hinges on quantities that go along straight lines."""
+
+    model: Model
+    at: Array
+    values: Array
+    jacobian: Array
+
+    def linearise(self, parameters: Array, /) -> tuple[Array, Array]:
+        """See :meth:`wellset.estimation.Term.linearise`."""
+        walls, slopes = self.model.walls(self.values + self.jacobian @ (parameters - self.at))
+        return walls, slopes[:, None] * self.jacobian
+
+
+def straightened(model: Model, ordinary: Array, *, at: Array) -> list[Term]:
+    """The whole problem with everything but the walls a straight line from where it is.
+
+    One evaluation serves a whole search, so a few of them one after the other cost a part of
+    a search on the curved problem.
+
+    Parameters
+    ----------
+    model : Model
+    ordinary : (n,) array
+        As for :func:`terms`.
+    at : (n,) array
+        Where the lines begin.
+    """
+    now = model.evaluate(at)
+    found: list[Term] = []
+    for source in (SEGMENTS, RELAXED, WINDOWS):
+        residuals, jacobian = now.rows[source]
+        line = LinearTerm(
+            source=source,
+            hard=source == SEGMENTS,
+            matrix=jacobian,
+            target=jacobian @ at - residuals,
+        )
+        found.append(line)
+    values, slopes = model.aimed_at(now)
+    found.append(
+        _WallsTerm(
+            source=HINGES,
+            model=model,
+            at=at,
+            values=values,
+            jacobian=slopes,
+            robust_scale=SATURATES,
+        )
+    )
+    return [*found, *_held(model, ordinary, free=())]
+
+
 ORDINARY_SD: Final = (0.5, np.radians(40.0))
 """How loosely an ordinary set-up holds what nothing else does: metre (times the body's size)
 and radian. It is the same whatever the search starts from."""
@@ -200,17 +264,22 @@ def terms(
         Slope of the hinges; less than :data:`~wellset.prescribe.aims.HINGE` while the search
         is far away.
     """
-    size = LAYOUT.size
-    is_angle = np.array([_is_angle(label) for label in LAYOUT.labels])
-    sd = np.where(is_angle, ORDINARY_SD[1], ORDINARY_SD[0] * model.scene.skeleton.size)
-    body = np.arange(LAYOUT["toe_up"].start)
-    found: list[Term] = [
+    return [
         BonesTerm(source=SEGMENTS, model=model, hard=not segment_sd_m, sd=segment_sd_m or 1.0),
         ModelTerm(source=RELAXED, model=model),
         ModelTerm(source=WINDOWS, model=model),
         ModelTerm(source=HINGES, model=model, robust_scale=SATURATES, sd=HINGE / hinge),
-        prior(ORDINARY, size=size, columns=body, mean=ordinary[body], sd=sd[body]),
+        *_held(model, ordinary, free=free),
     ]
+
+
+def _held(model: Model, ordinary: Array, *, free: tuple[str, ...]) -> list[Term]:
+    """What holds loosely whatever nothing else does, and the club as asked."""
+    size = LAYOUT.size
+    is_angle = np.array([_is_angle(label) for label in LAYOUT.labels])
+    sd = np.where(is_angle, ORDINARY_SD[1], ORDINARY_SD[0] * model.scene.skeleton.size)
+    body = np.arange(LAYOUT["toe_up"].start)
+    found: list[Term] = [prior(ORDINARY, size=size, columns=body, mean=ordinary[body], sd=sd[body])]
     club = model.scene.club
     asked = {"toe_up": (club.toe_up, club.toe_up_sd), "extra_length": (0.0, 0.0)}
     for block, (mean, left) in asked.items():

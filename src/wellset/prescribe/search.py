@@ -40,8 +40,6 @@ LAST: Final = Stage(hinge=HINGE, tolerance=1e-8, iterations=120)
 TRIAL: Final = Stage(hinge=HINGE, tolerance=1e-5, iterations=40)
 """The same, as far as a remedy needs: its numbers are read to a millimetre or a tenth of a
 degree."""
-ROUGH: Final = Stage(hinge=HINGE, tolerance=1e-2, iterations=12)
-"""The same, to about a tenth of what a measure is useful to."""
 
 
 @frozen(kw_only=True, eq=False)
