@@ -50,7 +50,7 @@ class Caution:
     code : str
         For programs.
     what, why, fix : str
-        For people.
+        For people: whole sentences, to stand one after the other.
     """
 
     code: str

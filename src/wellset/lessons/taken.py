@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Final
 
-from attrs import field, frozen
+from attrs import asdict, field, frozen
 
 from wellset.errors import InputError
 from wellset.figure.ground import GroundKind, GroundUse
@@ -94,6 +94,20 @@ class HowTaken:
     club_length_m: float | None = None
     lie: float | None = None
     plate: PlateFile | None = None
+
+    def as_data(self) -> dict[str, object]:
+        """What was said, as plain data; what is as usual is left out, and so is the plate."""
+        data: dict[str, object] = {
+            "phone_level": self.phone_level,
+            "sheet_aimed": self.sheet_aimed,
+            "ignore": sorted(kind.value for kind in self.ignore),
+            "choices": {view.value: asdict(choice) for view, choice in self.choices},
+        }
+        numbers = {"club_length_m": self.club_length_m, "lie": self.lie}
+        return {
+            **{name: value for name, value in data.items() if value},
+            **{name: value for name, value in numbers.items() if value is not None},
+        }
 
     @property
     def ground(self) -> GroundUse:

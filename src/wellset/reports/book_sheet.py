@@ -107,11 +107,6 @@ def book_sheet(matter: SheetMatter, /, *, days: Days) -> BookSheet:
     )
 
 
-def usual_paper(*, inches: bool) -> str:
-    """What is in most printers where lengths are in inches, or not."""
-    return "letter" if inches else "a4"
-
-
 def paper_named(name: str, /) -> Paper:
     """A paper by its name.
 

@@ -23,7 +23,7 @@ from wellset.units import UnitSystem
 
 _SIDES: Final = {View.FACE_ON: Side.FRONT, View.DOWN_THE_LINE: Side.BEHIND}
 _SOURCES: Final = {
-    "solved": "worked out now, from the student's build and your standards",
+    "solved": "worked out for this comparison, from the student's build and the standards",
     "file": "from the file {name}",
     "book": "from the lesson book, worked out {name}",
 }

@@ -6,13 +6,13 @@ the disk a second time. Nothing that a person typed becomes part of a path.
 
 from __future__ import annotations
 
-import csv
 import io
 import json
 import re
 import unicodedata
 import zipfile
 from collections.abc import Iterator, Mapping
+from itertools import chain
 from typing import Final
 
 from attrs import asdict, frozen
@@ -20,13 +20,15 @@ from attrs import asdict, frozen
 from wellset.errors import MissingError
 from wellset.figure.views import View
 from wellset.lessons import Lesson, SetUp, Shown, StudentCard
-from wellset.measures import COVERAGE_FACTOR, MEASURES
+from wellset.measures import MEASURES
 from wellset.reports.kept import at_addresses
+from wellset.reports.measure_table import csv_chunks
 from wellset.reports.page import environment, report_css
 from wellset.reports.plan_page import plan_css
 from wellset.services.book import MediaStore
-from wellset.services.export import Everything
+from wellset.services.export import Everything, LessonWhole
 from wellset.services.lesson_work import picture_address
+from wellset.services.measure_rows import rows_of_setups
 
 _PIECE: Final = 1 << 18
 _ENDINGS: Final = {
@@ -37,10 +39,6 @@ _ENDINGS: Final = {
     "video/mp4": "mp4",
     "video/quicktime": "mov",
 }
-_COLUMNS: Final = (
-    *("taken_at", "lesson", "set_up", "club", "shot", "measure", "title"),
-    *("value", "sd", "low95", "high95", "unit"),
-)
 
 
 @frozen(kw_only=True, eq=False)
@@ -101,7 +99,8 @@ def handover(everything: Everything, *, media: MediaStore) -> Iterator[bytes]:
             for k, setup in enumerate(whole.setups, start=1):
                 place = f"{folder}/set-up-{k:02d}"
                 files = []
-                for name, content in _setup_files(setup, everything=everything, media=media):
+                pieces = _setup_files(setup, everything=everything, media=media)
+                for name, content in chain(pieces, _beside(setup, whole=whole, media=media)):
                     files.append(name)
                     yield from _add(archive, f"{root}/{place}/{name}", content=content, sink=sink)
                 rows.append(_setup_row(setup, folder=place, files=files))
@@ -185,6 +184,16 @@ def _setup_files(
         )
 
 
+def _beside(
+    setup: SetUp, *, whole: LessonWhole, media: MediaStore
+) -> Iterator[tuple[str, str | _Media]]:
+    """What lies beside the pictures: a plate's readings, the comparison with the plan."""
+    if setup.how.plate is not None:
+        yield from _media(media, setup.how.plate.media, name="plate.csv")
+    if setup.id in whole.comparisons:
+        yield "check.json", whole.comparisons[setup.id]
+
+
 def _original(view: View, shown: Shown) -> str:
     return f"{view.value.replace('_', '-')}.{_ENDINGS.get(shown.kind, 'bin')}"
 
@@ -251,6 +260,7 @@ def _lesson(row: LessonRow) -> dict[str, object]:
                 "taken_at": each.setup.taken_at,
                 "club": each.setup.club,
                 "shot": each.setup.shot,
+                "how_taken": each.setup.how.as_data(),
                 "state": each.setup.state.value,
                 "refusal": each.setup.refusal,
                 "standards": each.setup.standards,
@@ -264,32 +274,6 @@ def _lesson(row: LessonRow) -> dict[str, object]:
 
 
 def _measures(everything: Everything) -> str:
-    """Every measured value of every set-up, a line each."""
-    text = io.StringIO()
-    lines = csv.writer(text)
-    lines.writerow(_COLUMNS)
-    for whole in everything.lessons:
-        for setup in whole.setups:
-            for name, reading in everything.readings.get(setup.id, {}).items():
-                known = MEASURES.get(name)
-                spread = COVERAGE_FACTOR * reading.sd
-                words = (setup.taken_at, setup.lesson, setup.id, setup.club, setup.shot)
-                numbers = (
-                    reading.value,
-                    reading.sd,
-                    reading.value - spread,
-                    reading.value + spread,
-                )
-                lines.writerow(
-                    (
-                        *map(_cell, (*words, name, known.title if known else name)),
-                        *(f"{number:.6g}" for number in numbers),
-                        known.unit.value if known else "",
-                    )
-                )
-    return text.getvalue()
-
-
-def _cell(text: str) -> str:
-    """Text that a spreadsheet takes for text, never for a formula."""
-    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t")) else text
+    """The table of measures, as `wellset measures` writes it for one student."""
+    setups = (setup for whole in everything.lessons for setup in whole.setups)
+    return b"".join(csv_chunks(rows_of_setups(setups))).decode()

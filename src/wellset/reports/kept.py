@@ -9,6 +9,9 @@ from typing import Final
 from markupsafe import Markup, escape
 
 from wellset.figure.views import View
+from wellset.reports.check_json import check_json_text
+from wellset.reports.check_model import check_report
+from wellset.reports.check_page import check_part
 from wellset.reports.compose import compose
 from wellset.reports.json_contract import assessment_json_text
 from wellset.reports.page import WholePicture, findings_html
@@ -17,7 +20,8 @@ from wellset.reports.plan_json import plan_json_text
 from wellset.reports.plan_model import plan_report
 from wellset.reports.plan_page import plan_html
 from wellset.services.assessment import Assessment
-from wellset.services.lesson_work import Documents, PlanWords
+from wellset.services.check_plan import Check
+from wellset.services.lesson_work import CheckWords, Documents, PlanWords
 from wellset.services.plan_bag import BagPlan
 from wellset.units import UnitSystem
 
@@ -30,15 +34,7 @@ class ReportWriter:
     ) -> Documents:
         """The documents of an assessment."""
         units = UnitSystem.INCHES if inches else UnitSystem.CENTIMETRES
-        images = {
-            view: WholePicture(
-                address=pictures[view],
-                width_px=picture.sighting.picture.width_px,
-                height_px=picture.sighting.picture.height_px,
-            )
-            for view, picture in assessment.pictures.items()
-            if view in pictures
-        }
+        images = _images(assessment, pictures=pictures)
         return Documents(
             assessment=assessment_json_text(assessment),
             findings=findings_html(compose(assessment, units=units), images=images),
@@ -52,9 +48,31 @@ class ReportWriter:
             page=plan_html(plan_report(bag, units=units), fragment=True),
         )
 
+    def comparison(self, check: Check, *, pictures: Mapping[View, str], inches: bool) -> CheckWords:
+        """A comparison with a plan as its document and as part of a page."""
+        units = UnitSystem.INCHES if inches else UnitSystem.CENTIMETRES
+        images = _images(check.assessment, pictures=pictures)
+        return CheckWords(
+            document=check_json_text(check),
+            page=check_part(check_report(check, units=units), images=images),
+        )
+
     def preview(self, rgb: Pixels, /) -> bytes:
         """An upright picture as a file that every browser shows, without any tag."""
         return jpeg_bytes(whole_picture(rgb))
+
+
+def _images(assessment: Assessment, *, pictures: Mapping[View, str]) -> Mapping[View, WholePicture]:
+    """The pictures by their addresses, with the size of the whole ones."""
+    return {
+        view: WholePicture(
+            address=pictures[view],
+            width_px=picture.sighting.picture.width_px,
+            height_px=picture.sighting.picture.height_px,
+        )
+        for view, picture in assessment.pictures.items()
+        if view in pictures
+    }
 
 
 _FIGURE: Final = re.compile(r"<figure>\s*(<svg.*?</svg>)", re.DOTALL)

@@ -29,7 +29,7 @@ def versions_of(student: Student, standards: Standards) -> Versions:
 def notes_about(student: Student, solved: Fit) -> list[Note]:
     """What is doubtful about the whole assessment."""
     notes = [
-        Note(code=c.code, message=f"{c.what}: {c.why}", remedy=c.fix)
+        Note(code=c.code, message=f"{c.what} {c.why}", remedy=c.fix)
         for c in student.build.cautions()
     ]
     if not solved.converged:

@@ -108,6 +108,8 @@ class Comparison:
     Parameters
     ----------
     setup : str
+    version : int
+        Of the set-up that was compared.
     made_at : str
         Moment.
     made_of : str
@@ -119,6 +121,7 @@ class Comparison:
     """
 
     setup: str
+    version: int
     made_at: str
     made_of: str
     document: str

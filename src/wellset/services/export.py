@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from attrs import frozen
 
 from wellset.errors import InputError
-from wellset.lessons import Bag, Lesson, Reading, SetUp, StudentCard
+from wellset.lessons import Bag, Lesson, SetUp, StudentCard
 from wellset.services.book import Pages, PlanRecord
+from wellset.services.check_book import comparison_of
 from wellset.services.lesson_work import Desk
 
 _EVERY = 1_000_000
@@ -17,10 +18,19 @@ _TO_NAME = 5
 
 @frozen(kw_only=True, eq=False)
 class LessonWhole:
-    """A lesson with its set-ups, in the order they were taken."""
+    """A lesson with its set-ups, in the order they were taken.
+
+    Parameters
+    ----------
+    lesson : Lesson
+    setups : tuple of SetUp
+    comparisons : mapping of set-up id to str
+        Comparisons with the plan, as documents, of those that were compared.
+    """
 
     lesson: Lesson
     setups: tuple[SetUp, ...]
+    comparisons: Mapping[str, str]
 
 
 @frozen(kw_only=True, eq=False)
@@ -36,7 +46,6 @@ class Everything:
     plan : PlanRecord or None
     lessons : tuple of LessonWhole
         Oldest first.
-    readings : mapping of set-up id to mapping of measure id to Reading
     """
 
     made_at: str
@@ -44,7 +53,6 @@ class Everything:
     bag: Bag
     plan: PlanRecord | None
     lessons: tuple[LessonWhole, ...]
-    readings: Mapping[str, Mapping[str, Reading]]
 
 
 def everything_of(desk: Desk, student_id: str, /) -> Everything:
@@ -62,12 +70,18 @@ def everything_of(desk: Desk, student_id: str, /) -> Everything:
             student=student,
             bag=pages.bag(student_id),
             plan=pages.plan(student_id),
-            lessons=tuple(
-                LessonWhole(lesson=each, setups=pages.setups_of(each.id))
-                for each in reversed(lessons)
-            ),
-            readings={found.id: read for found, read in pages.readings_of(student_id)},
+            lessons=tuple(_whole(pages, each) for each in reversed(lessons)),
         )
+
+
+def _whole(pages: Pages, lesson: Lesson) -> LessonWhole:
+    setups = pages.setups_of(lesson.id)
+    kept = {setup.id: comparison_of(pages, setup) for setup in setups}
+    return LessonWhole(
+        lesson=lesson,
+        setups=setups,
+        comparisons={id_: each.document for id_, each in kept.items() if each is not None},
+    )
 
 
 def student_called(pages: Pages, text: str, /) -> StudentCard:

@@ -36,6 +36,7 @@ from wellset.services.asked import Asked, asked_about, club_used, plate_text
 from wellset.services.assess_setup import assess_setup
 from wellset.services.assessment import Assessment
 from wellset.services.book import Book, Job, MediaStore
+from wellset.services.check_plan import Check
 from wellset.services.landmark_file import landmark_file_text, read_landmarks
 from wellset.services.plan_bag import BagPlan
 from wellset.services.ports import OpenedPicture, PictureReader, Progress, Seen, silent
@@ -62,6 +63,14 @@ class PlanWords:
     page: str
 
 
+@frozen(kw_only=True)
+class CheckWords:
+    """A comparison with a plan as it is kept: its JSON document, and the same as part of a page."""
+
+    document: str
+    page: str
+
+
 class Writer(Protocol):
     """Puts an assessment into words."""
 
@@ -72,6 +81,9 @@ class Writer(Protocol):
 
     def plan(self, bag: BagPlan, *, inches: bool) -> PlanWords:
         """A plan as its document and as part of a page."""
+
+    def comparison(self, check: Check, *, pictures: Mapping[View, str], inches: bool) -> CheckWords:
+        """A comparison as its document and as part of a page."""
 
     def preview(self, rgb: NDArray[np.uint8], /) -> bytes:
         """An upright picture as a file that every browser shows, without any tag."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Annotated, Final, Literal
 
 from attrs import evolve, frozen
@@ -205,6 +205,18 @@ def _of_student(desk: Desk, student_id: str, *, names: bool) -> Iterator[Measure
         name = pages.student(student_id).name if names else None
         lessons = pages.lessons_of(student_id, limit=_EVERY).items
         setups = [setup for each in reversed(lessons) for setup in pages.setups_of(each.id)]
+    yield from rows_of_setups(setups, name=name)
+
+
+def rows_of_setups(setups: Iterable[SetUp], /, *, name: str | None = None) -> Iterator[MeasureRow]:
+    """Rows of set-ups that come with their documents; those not assessed have none.
+
+    Parameters
+    ----------
+    setups : iterable of SetUp
+    name : str, optional
+        The student's, where it goes along.
+    """
     for setup in setups:
         if setup.state is SetUpState.ASSESSED and setup.assessment:
             yield from _of_setup(setup, name=name)

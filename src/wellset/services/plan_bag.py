@@ -164,7 +164,7 @@ def _windows(request: PlanRequest, entry: BagEntry, *, shot: Shot) -> tuple[Wind
 
 def _notes(student: Student) -> tuple[Note, ...]:
     notes = [
-        Note(code=c.code, message=f"{c.what.rstrip('.')}: {c.why}", remedy=c.fix)
+        Note(code=c.code, message=f"{c.what} {c.why}", remedy=c.fix)
         for c in student.build.cautions()
     ]
     if student.age is not None and not COVERED_AGES[0] <= student.age <= COVERED_AGES[1]:

@@ -11,7 +11,8 @@ from attrs import evolve, frozen
 
 from wellset.errors import InputError, MissingError
 from wellset.lessons import Lesson, SetUp, SetUpState
-from wellset.services.book import Pages, Share
+from wellset.services.book import Comparison, Pages, Share
+from wellset.services.check_book import comparison_of
 from wellset.services.lesson_work import Desk, new_id
 
 USUAL_DAYS: Final = 30
@@ -49,12 +50,15 @@ class SharedLesson:
         The student's.
     setups : tuple of SetUp
         Assessed ones, newest first.
+    compared : frozenset of str
+        Ids of those that the coach has compared with the plan.
     """
 
     share: Share
     lesson: Lesson
     name: str
     setups: tuple[SetUp, ...]
+    compared: frozenset[str]
 
 
 def make_share(desk: Desk, lesson_id: str, *, days: int = USUAL_DAYS) -> NewShare:
@@ -124,15 +128,17 @@ def shared_lesson(desk: Desk, secret: str, /) -> SharedLesson:
     with desk.book.reading() as pages:
         share = _share(pages, secret, now=desk.now())
         lesson = pages.lesson(share.lesson)
+        setups = tuple(
+            setup
+            for setup in reversed(pages.setups_of(lesson.id))
+            if setup.state is SetUpState.ASSESSED
+        )
         return SharedLesson(
             share=share,
             lesson=evolve(lesson, note=""),
             name=pages.student(lesson.student).name,
-            setups=tuple(
-                setup
-                for setup in reversed(pages.setups_of(lesson.id))
-                if setup.state is SetUpState.ASSESSED
-            ),
+            setups=setups,
+            compared=frozenset(each.id for each in setups if comparison_of(pages, each)),
         )
 
 
@@ -145,8 +151,25 @@ def shared_setup(desk: Desk, secret: str, *, setup_id: str) -> SetUp:
         Also for a set-up of any other lesson.
     """
     with desk.book.reading() as pages:
-        share = _share(pages, secret, now=desk.now())
-        found = [s for s in pages.setups_of(share.lesson) if s.id == setup_id]
+        return _shared_setup(pages, secret, setup_id=setup_id, now=desk.now())
+
+
+def shared_comparison(desk: Desk, secret: str, *, setup_id: str) -> tuple[SetUp, Comparison | None]:
+    """A set-up of the lesson that the link shows, with the coach's comparison, if there is one.
+
+    Raises
+    ------
+    MissingError
+        Also for a set-up of any other lesson.
+    """
+    with desk.book.reading() as pages:
+        setup = _shared_setup(pages, secret, setup_id=setup_id, now=desk.now())
+        return setup, comparison_of(pages, setup)
+
+
+def _shared_setup(pages: Pages, secret: str, *, setup_id: str, now: str) -> SetUp:
+    share = _share(pages, secret, now=now)
+    found = [s for s in pages.setups_of(share.lesson) if s.id == setup_id]
     if not found:
         raise _no_link()
     return found[0]

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import json
-from typing import Final
-
-from attrs import asdict
 
 from wellset.figure.still import Choice
 from wellset.figure.views import View
@@ -13,20 +10,11 @@ from wellset.lessons import HowTaken, PlateFile
 
 
 def how_text(how: HowTaken, /) -> str:
-    """As JSON, without what is as usual; the plate's media has a column of its own."""
-    kept = {
-        "phone_level": how.phone_level,
-        "sheet_aimed": how.sheet_aimed,
-        "ignore": sorted(how.ignore),
-        "choices": {view.value: asdict(choice) for view, choice in how.choices},
-        "club_length_m": how.club_length_m,
-        "lie": how.lie,
-        "plate": how.plate.name if how.plate is not None else "",
-    }
-    return json.dumps({name: value for name, value in kept.items() if value not in _USUAL})
-
-
-_USUAL: Final[tuple[object, ...]] = (False, None, "", [], {})
+    """As JSON; the plate's media has a column of its own."""
+    kept = how.as_data()
+    if how.plate is not None:
+        kept["plate"] = how.plate.name
+    return json.dumps(kept)
 
 
 def how_of(text: str, /, *, plate: str) -> HowTaken:

@@ -126,6 +126,7 @@ class SqlShelf(Part):
             return None
         return Comparison(
             setup=row.setup,
+            version=row.version,
             made_at=row.made_at,
             made_of=row.made_of,
             document=unpack(row.document),
@@ -135,6 +136,7 @@ class SqlShelf(Part):
     def save_comparison(self, comparison: Comparison, /) -> None:
         """Keep a comparison in place of the last."""
         row = {
+            "version": comparison.version,
             "made_at": comparison.made_at,
             "made_of": comparison.made_of,
             "document": pack(comparison.document),

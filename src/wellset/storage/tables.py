@@ -122,6 +122,7 @@ COMPARED: Final = Table(
     "compared",
     METADATA,
     _owner("setup", name="setup", primary=True),
+    Column("version", Integer, nullable=False),
     Column("made_at", _MOMENT, nullable=False),
     Column("made_of", String(64), nullable=False),  # digest of everything it follows from
     Column("document", LargeBinary, nullable=False),  # JSON, deflated

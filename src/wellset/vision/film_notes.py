@@ -47,7 +47,8 @@ def _several(moment: StillMoment, *, name: str) -> Note | None:
         code="several_set_ups",
         message=f"The clip shows {count} set-ups (still: {listed}); number {moment.chosen} was "
         "measured.",
-        remedy=f"Give --swing {other}, say, or --start with a time, to measure another.",
+        remedy="To measure another, choose its number or a time to look from "
+        f"(--swing {other}, say, or --start).",
         where=name,
     )
 
@@ -97,7 +98,7 @@ def _long(clip: Clip, *, samples: Samples) -> Note | None:
         code="clip_looked_at_in_part",
         message=f"The clip is {clip.length_s:.0f} s long; only {samples.times_s[0]:.0f} to "
         f"{end:.0f} s were looked through.",
-        remedy="Give --start with a time to look at a later part, or cut the clip.",
+        remedy="Choose a time to look from (--start), or cut the clip.",
         where=clip.name,
     )
 

@@ -121,6 +121,7 @@ def create_app(
     add_problems(app)
     app.include_router(entrance.router)
     app.include_router(sheets.door)
+    app.include_router(check.door)
     app.include_router(sharing.door)
     for page in (*BOOK_PAGES, *INTERFACE):
         app.include_router(page.router, dependencies=[Depends(signed_in)])

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import re
+from unittest.mock import patch
+
 import pytest
 from fastapi.testclient import TestClient
 
 from tests.integration.web.conftest import token_of
 from tests.integration.web.test_handover import assessed
 from tests.integration.web.test_lessons import JPEG, lesson, send
+from tests.integration.web.test_sharing import made, phone
 from wellset.services.lesson_work import Desk
+from wellset.services.moving import Bench
 
-__all__ = ["assessed", "lesson"]
+__all__ = ["assessed", "lesson", "phone"]
 
 
 def test_a_set_up_is_compared_with_a_plan_worked_out_on_the_spot(
@@ -19,7 +24,7 @@ def test_a_set_up_is_compared_with_a_plan_worked_out_on_the_spot(
     assert f'href="/setups/{assessed}/check"' in coach.get(f"/setups/{assessed}").text
     page = coach.get(f"/setups/{assessed}/check")
     assert page.status_code == 200
-    assert "worked out now" in page.text
+    assert "worked out for this comparison" in page.text
     assert "What to look for next" in page.text
     assert page.text.count('class="figure"') == 3
     # the pictures behind the drawings are the kept ones
@@ -51,3 +56,68 @@ def test_a_stranger_compares_nothing(coach: TestClient, assessed: str) -> None:
     coach.cookies.clear()
     answer = coach.get(f"/setups/{assessed}/check", follow_redirects=False)
     assert answer.status_code == 303
+
+
+def test_a_link_shows_the_comparison_once_the_coach_has_made_it(
+    coach: TestClient, lesson: str, assessed: str, phone: TestClient
+) -> None:
+    link = made(coach, lesson)
+    place = f"{link}/check/{assessed}"
+    assert place not in phone.get(link).text
+    assert phone.get(place).status_code == 404
+    coach.get(f"/setups/{assessed}/check")
+    assert f'href="{place}"' in phone.get(link).text
+    with patch("wellset.services.check_book.check_setup", side_effect=AssertionError):
+        page = phone.get(place)
+    assert page.status_code == 200
+    assert "What to look for next" in page.text
+    assert "Robin" not in page.text
+    pictures = set(re.findall(rf'"({link}/media/{assessed}/[^"]+)"', page.text))
+    assert len(pictures) == 2
+    for each in pictures:
+        assert phone.get(each).content.startswith(b"\xff\xd8\xff")
+    assert f"/setups/{assessed}/" not in page.text
+    assert page.headers["referrer-policy"] == "no-referrer"
+    css = phone.get("/s/check.css").text
+    assert ".checks" in css
+    assert ".things" in css
+
+
+def test_the_comparison_is_worked_out_anew_only_when_something_of_it_changed(
+    coach: TestClient, desk: Desk, lesson: str, assessed: str, phone: TestClient
+) -> None:
+    link = made(coach, lesson)
+    coach.get(f"/setups/{assessed}/check")
+    with patch("wellset.services.check_book.check_setup", side_effect=AssertionError):
+        assert coach.get(f"/setups/{assessed}/check").status_code == 200
+    with desk.book.reading() as pages:
+        setup = pages.setup(assessed)
+        before = pages.comparison(assessed)
+    Bench().keep(desk, assessed, landmarks=setup.landmarks, version=setup.version)
+    # it is of other points than those that are shown now
+    assert "/check/" not in phone.get(link).text
+    assert phone.get(f"{link}/check/{assessed}").status_code == 404
+    coach.get(f"/setups/{assessed}/check")
+    with desk.book.reading() as pages:
+        after = pages.comparison(assessed)
+    assert before is not None
+    assert after is not None
+    assert after.made_of != before.made_of
+    assert phone.get(f"{link}/check/{assessed}").status_code == 200
+
+
+def test_a_link_compares_nothing_of_another_lesson(
+    coach: TestClient, assessed: str, phone: TestClient
+) -> None:
+    coach.get(f"/setups/{assessed}/check")
+    token = token_of(coach.get("/lessons/new").text)
+    other = coach.post("/lessons", data={"token": token, "student": "robin"}).url.path
+    assert phone.get(f"{made(coach, other)}/check/{assessed}").status_code == 404
+
+
+def test_the_comparison_goes_with_the_set_up(coach: TestClient, desk: Desk, assessed: str) -> None:
+    coach.get(f"/setups/{assessed}/check")
+    token = token_of(coach.get(f"/setups/{assessed}").text)
+    coach.post(f"/setups/{assessed}/remove", data={"token": token})
+    with desk.book.reading() as pages:
+        assert pages.comparison(assessed) is None

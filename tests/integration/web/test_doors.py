@@ -14,9 +14,11 @@ from wellset.web import Options, create_app
 OPEN = {"/first", "/sign-in"}
 LINKS = {
     "/s/{secret}",
+    "/s/{secret}/check/{setup_id}",
     "/s/{secret}/media/{setup_id}/{view}",
     "/s/{secret}/sheet/{setup_id}",
     "/s/{secret}/sheet/{setup_id}/print",
+    "/s/check.css",
     "/s/drill.css",
     "/s/sheet.css",
 }

@@ -15,8 +15,10 @@ from fastapi.testclient import TestClient
 from tests.fakes.reader import FakeReader
 from tests.integration.web.conftest import token_of
 from tests.integration.web.test_lessons import JPEG, SCENE, WHEN, lesson, send
+from tests.support.pressure import plate_text
 from tests.support.sightings import scene_sightings
 from wellset.lessons import StudentCard
+from wellset.measures import MEASURES
 from wellset.reports.handover import folder_name
 from wellset.services.lesson_work import Desk, assess_kept
 
@@ -81,20 +83,43 @@ def test_the_pages_of_the_archive_need_nothing_but_its_own_files(
         assert "Robin &lt;b&gt;Vale" in page
 
 
-def test_the_table_of_measures_opens_as_a_table(
-    coach: TestClient, desk: Desk, assessed: str
+def test_the_table_of_measures_is_the_one_that_the_students_page_gives(
+    coach: TestClient, assessed: str
 ) -> None:
     found = archive(coach)
-    text = found.read(next(n for n in found.namelist() if n.endswith(".csv"))).decode()
-    rows = list(csv.DictReader(io.StringIO(text)))
-    with desk.book.reading() as pages:
-        ((_, readings),) = pages.readings_of("robin")
-    assert {row["measure"] for row in rows} == set(readings)
-    for row in rows:
-        low, value, high = (float(row[name]) for name in ("low95", "value", "high95"))
-        assert low <= value <= high
-        assert row["set_up"] == assessed
-        assert not any(str(cell).startswith(("=", "@")) for cell in row.values())
+    text = found.read(next(n for n in found.namelist() if n.endswith(".csv")))
+    assert text == coach.get("/students/robin/measures").content
+    rows = list(csv.DictReader(io.StringIO(text.decode())))
+    assert {row["measure"] for row in rows} == set(MEASURES)
+    assert {row["set_up"] for row in rows} == {assessed}
+    assert not any(str(cell).startswith(("=", "@")) for row in rows for cell in row.values())
+
+
+def test_a_plates_readings_the_comparison_and_how_it_was_taken_go_along(
+    coach: TestClient, desk: Desk, lesson: str
+) -> None:
+    readings = plate_text(SCENE).encode()
+    data = {
+        "token": token_of(coach.get(lesson).text),
+        "club": "7-iron",
+        "shot": "",
+        "phone_level": "on",
+        "club_length": "37 in",
+    }
+    files = {"face_on": ("a.jpg", JPEG), "plate": ("feet.csv", readings)}
+    page = coach.post(f"{lesson}/setups", data=data, files=files)
+    setup_id = page.url.path.removeprefix("/setups/")
+    assess_kept(desk, setup_id, reader=FakeReader(sightings=scene_sightings(SCENE)))
+    coach.get(f"/setups/{setup_id}/check")
+    found = archive(coach)
+
+    def content(end: str) -> bytes:
+        return found.read(next(name for name in found.namelist() if name.endswith(end)))
+
+    assert content("/plate.csv") == readings
+    assert json.loads(content("/check.json"))["schema"].startswith("wellset.check/")
+    (told,) = json.loads(content("/lessons.json"))[0]["set_ups"]
+    assert told["how_taken"] == {"phone_level": True, "club_length_m": pytest.approx(0.9398)}
 
 
 def test_a_picture_that_is_gone_is_named_and_the_rest_is_there(

@@ -16,6 +16,7 @@ from tests.support.take_home import text_of
 from wellset.advise import house_book
 from wellset.lessons import Homework, Lesson
 from wellset.services.lesson_work import Desk
+from wellset.services.paper_choice import choose_paper
 from wellset.services.plan_book import PlanAsked, make_plan
 from wellset.services.sheet_book import sheet_matter
 
@@ -149,3 +150,15 @@ def test_words_to_the_student_are_written_on_the_lessons_page(
     assert coach.post(lesson, data=sent).status_code == 200
     with desk.book.reading() as pages:
         assert pages.lesson(lesson.removeprefix("/lessons/")).for_student == "Well done."
+
+
+def test_the_sheets_paper_is_the_one_that_the_coach_chose_last(
+    coach: TestClient, desk: Desk, assessed: str
+) -> None:
+    assert "PDF, A4" in coach.get(f"/setups/{assessed}/sheet").text
+    a4 = coach.get(f"/setups/{assessed}/sheet.pdf").content
+    choose_paper(desk, "letter")
+    assert "PDF, Letter" in coach.get(f"/setups/{assessed}/sheet").text
+    letter = coach.get(f"/setups/{assessed}/sheet.pdf").content
+    assert letter == coach.get(f"/setups/{assessed}/sheet.pdf?paper=letter").content
+    assert letter != a4

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 
@@ -438,3 +439,13 @@ def test_points_are_projected_into_the_picture_as_taken() -> None:
     picture = found.pictures[View.FACE_ON]
     drawn = picture.project(found.points["ball"][None])[0]
     assert drawn == pytest.approx(points["ball"], abs=15)  # pixels, about 2 cm
+
+
+def test_a_caution_about_the_build_reads_as_sentences() -> None:
+    small = make_student(height="120 cm")
+    (note,) = [
+        n for n in notes_about(small, right_hander().fit) if n.code == "height_outside_tables"
+    ]
+    assert ".:" not in note.message
+    assert re.findall(r"[.!?] [A-Z]", note.message)
+    assert note.message.endswith(".")

@@ -90,12 +90,15 @@ class SharedPart:
         With what is drawn over them.
     drill : Markup
         The drill's drawing; empty without one.
+    compared : bool
+        Whether the coach has compared it with the plan.
     """
 
     setup: SetUp
     words: ForStudent
     pictures: tuple[Markup, ...]
     drill: Markup
+    compared: bool
 
 
 @frozen(kw_only=True)
@@ -253,6 +256,7 @@ def _page(site: Site, found: SharedLesson, *, secret: str) -> SharedPage:
                     setup.findings, addresses=shared_addresses(setup, secret=secret)
                 ),
                 drill=drawn_drill(setup.findings),
+                compared=setup.id in found.compared,
             )
             for setup in found.setups
         ),

@@ -14,10 +14,11 @@ from markupsafe import Markup
 from wellset.errors import MissingError
 from wellset.figure.views import View
 from wellset.lessons import Lesson, SetUp, StudentCard
-from wellset.reports.book_sheet import BookSheet, Days, book_sheet, paper_named, usual_paper
+from wellset.reports.book_sheet import BookSheet, Days, book_sheet, paper_named
 from wellset.reports.lesson_sheet_page import lesson_sheet_css, lesson_sheet_part
 from wellset.reports.page import WholePicture
 from wellset.services.lesson_work import picture_address
+from wellset.services.paper_choice import paper_of
 from wellset.services.sharing import shared_setup
 from wellset.services.sheet_book import SheetMatter, sheet_matter
 from wellset.web.pages.sharing import UNSEEN, Knock, shared_addresses
@@ -42,7 +43,7 @@ class SheetPage:
     lesson : Lesson
     student : StudentCard
     paper : str
-        What is most likely in the printer.
+        What the coach chose last, or what is most likely in the printer.
     """
 
     sheet: Markup
@@ -82,7 +83,7 @@ def sheet(request: Request, site: SiteNow, setup_id: str) -> Response:
         setup=matter.setup,
         lesson=matter.lesson,
         student=matter.student,
-        paper=_usual(matter),
+        paper=_usual(site, matter),
     )
     return render(request, "pages/sheet.html", shown=shown)
 
@@ -92,7 +93,7 @@ def sheet_pdf(site: SiteNow, setup_id: str, paper: str = "") -> Response:
     """The student's sheet on two pages."""
     matter = sheet_matter(site.desk, setup_id)
     data = _book_sheet(site, matter).student_pdf(
-        paper=paper_named(paper or _usual(matter)), pictures=_files(site, matter.setup)
+        paper=paper_named(paper or _usual(site, matter)), pictures=_files(site, matter.setup)
     )
     return _pdf(data, name=_file_name("lesson-sheet", matter.student.name))
 
@@ -102,7 +103,7 @@ def coach_pdf(site: SiteNow, setup_id: str, paper: str = "") -> Response:
     """The coach's sheet."""
     matter = sheet_matter(site.desk, setup_id)
     data = _book_sheet(site, matter).coach_pdf(
-        paper=paper_named(paper or _usual(matter)), pictures=_files(site, matter.setup)
+        paper=paper_named(paper or _usual(site, matter)), pictures=_files(site, matter.setup)
     )
     return _pdf(data, name=_file_name("coach-sheet", matter.student.name))
 
@@ -147,7 +148,7 @@ def shared_sheet_pdf(
         setup = shared_setup(site.desk, secret, setup_id=setup_id)
     matter = sheet_matter(site.desk, setup.id)
     data = _book_sheet(site, matter).student_pdf(
-        paper=paper_named(paper or _usual(matter)), pictures=_files(site, setup)
+        paper=paper_named(paper or _usual(site, matter)), pictures=_files(site, setup)
     )
     answer = _pdf(data, name=_file_name("lesson-sheet", matter.student.name))
     answer.headers.update(UNSEEN)
@@ -189,8 +190,8 @@ def _files(site: Site, setup: SetUp) -> Mapping[View, Path]:
     return found
 
 
-def _usual(matter: SheetMatter) -> str:
-    return usual_paper(inches=matter.student.units == "in")
+def _usual(site: Site, matter: SheetMatter) -> str:
+    return paper_of(site.desk, inches=matter.student.units == "in")
 
 
 def _file_name(what: str, name: str) -> str:

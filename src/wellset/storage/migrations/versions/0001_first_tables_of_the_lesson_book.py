@@ -175,6 +175,7 @@ def upgrade() -> None:
     op.create_table(
         "compared",
         sa.Column("setup", sa.String(length=40), nullable=False),
+        sa.Column("version", sa.Integer(), nullable=False),
         sa.Column("made_at", sa.String(length=30), nullable=False),
         sa.Column("made_of", sa.String(length=64), nullable=False),
         sa.Column("document", sa.LargeBinary(), nullable=False),
