@@ -15,12 +15,14 @@ from wellset.bootstrap import picture_reader
 from wellset.bootstrap.book import open_desk, place_of
 from wellset.equipment import standard_bag
 from wellset.errors import PictureError
+from wellset.figure.still import Choice
 from wellset.figure.views import Hand, View
 from wellset.lessons import BagClub, Homework, Shown
+from wellset.services.check_book import check_kept
 from wellset.services.lesson_book import Written, begin_lesson, write_lesson
 from wellset.services.lesson_work import Desk, assess_kept, take_setup
 from wellset.services.plan_book import PlanAsked, make_plan
-from wellset.services.ports import OpenedPicture, Progress, Seen
+from wellset.services.ports import OpenedPicture, PictureReader, Progress, Seen
 from wellset.services.sharing import make_share
 from wellset.services.student_book import StudentEntry, keep_bag, keep_student
 
@@ -67,6 +69,11 @@ class Filled:
 class Unreadable:
     """A reader that finds a golfer in no picture."""
 
+    def choosing(self, choices: Mapping[str, Choice], /) -> PictureReader:
+        """The same."""
+        del choices
+        return self
+
     def open(self, path: str, /) -> OpenedPicture:
         """Refuse."""
         del path
@@ -94,6 +101,7 @@ def fill(folder: Path, /) -> Filled:
         assess_kept(desk, setup, reader=reader)
     assess_kept(desk, taken[2], reader=Unreadable())
     make_plan(desk, student, asked=PlanAsked())
+    check_kept(desk, taken[1])
     minor = keep_student(desk, StudentEntry(name=LONG_NAME, height="150 cm", minor=True)).id
     return Filled(
         desk=desk,
