@@ -16,7 +16,7 @@ from pydantic import BaseModel, ConfigDict
 
 from wellset.measures import MEASURES, Unit
 
-_COUNT = ("", "one check", "two checks", "three checks", "four checks", "five checks", "six checks")
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
 class _Part(BaseModel):
@@ -91,8 +91,8 @@ def reason_words(
         return f"{what}. It brings no other check right by itself{spoils}{watch}"
     follow = ", ".join(change_words()[name].right for name in right[:3])
     count = len(right) + 1
-    together = _COUNT[count] if count < len(_COUNT) else f"{count} checks"
-    return f"{what}: {follow}; {together} come right together.{watch}"
+    number = _NUMBERS[count] if count < len(_NUMBERS) else str(count)
+    return f"{what}: {follow}; {number} checks come right together.{watch}"
 
 
 def _names(measures: Sequence[str]) -> str:

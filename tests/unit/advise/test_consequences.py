@@ -65,7 +65,8 @@ def test_every_measure_has_words_to_grow_it_and_to_shrink_it(measure: str) -> No
     assert "{" not in more + less
     for text in (more, less):
         assert not {"left", "right-handed", "optimal"} & set(text.split())
-    assert change_words()[measure].right
+    # "the spine tilts right" would be read as a direction
+    assert not {"left", "right"} & set(change_words()[measure].right.split())
 
 
 def test_the_cause_goes_before_its_consequence_though_it_is_checked_later() -> None:
@@ -117,6 +118,8 @@ def test_the_reason_says_the_act_and_counts_what_comes_right() -> None:
     assert text.startswith("Bend 8° more from the hips: the arms hang under the shoulders, ")
     assert text.endswith("three checks come right together.")
     assert reason_words("forward_bend", -3.0, right=()).startswith("Stand 3° taller")
+    six = ("arm_hang", "hand_gap", "armpit_plumb", "knee_plumb", "lead_share", "side_bend")
+    assert "; seven checks come right" in reason_words("forward_bend", -3.0, right=six)
 
 
 def test_without_a_moveable_body_the_order_of_checking_decides_and_says_so() -> None:
