@@ -60,6 +60,22 @@ def test_what_does_not_fit_is_printed_with_what_would_mend_it(
     assert "more upright" in text
 
 
+def test_windows_beyond_all_sense_are_answered_with_what_does_not_fit(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    mine = tmp_path / "mine.yaml"
+    mine.write_text(
+        "schema: wellset.standards/1\nname: Mine\nbased_on: default\nshots:\n  mid iron:\n"
+        "    forward_bend: {low: 80, high: 85, target: 82, reason: far}\n"
+        "    stance_width: {low: 150, high: 160, target: 155, unit: cm, reason: wide}\n"
+    )
+    arguments = ["plan", "--height", "178 cm", "--club", "7i", "--standards", str(mine)]
+    assert main([*arguments, "--out", str(tmp_path / "out")]) == 0
+    text = capsys.readouterr().out
+    assert "7-iron !" in text
+    assert "stance width" in text
+
+
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [

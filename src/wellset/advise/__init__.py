@@ -43,7 +43,15 @@ from wellset.advise.reading_level import reading_age, reading_grade
 from wellset.advise.roots import with_roots
 from wellset.advise.settled import Settling
 from wellset.advise.settling import settle_all, with_settling
-from wellset.advise.swing_arc import Arc, Moved, Strike, SwingArc, arc_of, swing_arc
+from wellset.advise.swing_arc import (
+    Arc,
+    BallOffTheArcError,
+    Moved,
+    Strike,
+    SwingArc,
+    arc_of,
+    swing_arc,
+)
 from wellset.advise.take_home import TakeHome, WayHome, take_home
 from wellset.advise.words import MeasureWords, Side, SideWords, read_words, words
 
@@ -52,6 +60,7 @@ __all__ = [
     "Advice",
     "Arc",
     "Arms",
+    "BallOffTheArcError",
     "BodyLimit",
     "CameraAdvice",
     "CameraReading",

@@ -29,6 +29,10 @@ PRESSURE_STEP: Final = 0.10
 """Ten points of the weight."""
 
 
+class BallOffTheArcError(ValueError):
+    """A ball that the club head's circle doesn't pass over."""
+
+
 @frozen(kw_only=True)
 class Strike:
     """How the head meets the ball.
@@ -84,12 +88,12 @@ class Arc:
 
         Raises
         ------
-        ValueError
+        BallOffTheArcError
             The ball lies farther from the low point than the radius.
         """
         sine = -self.low_point / self.radius
         if abs(sine) >= 1:
-            raise ValueError("the ball lies off the arc")
+            raise BallOffTheArcError("the ball lies off the arc")
         phi = math.asin(sine)
         return Strike(
             low_point=self.low_point,
@@ -163,6 +167,10 @@ def swing_arc(figure: Figure, /) -> SwingArc:
     Parameters
     ----------
     figure : Figure
+
+    Raises
+    ------
+    BallOffTheArcError
     """
     arc = arc_of(figure)
     steps = (

@@ -11,7 +11,8 @@ from attrs import evolve, frozen
 
 from wellset.equipment import Club
 from wellset.measures import MEASURES, Unit
-from wellset.prescribe.aims import Aim
+from wellset.prescribe.aims import OPEN_HALF_WIDTH, Aim
+from wellset.prescribe.holding import TOE_UP_RANGE
 from wellset.prescribe.model import HINGES, Model
 from wellset.prescribe.natural import JOINT_LIMITS
 from wellset.prescribe.plan import Conflict, Remedy
@@ -26,6 +27,8 @@ MOST_TRIED: Final = 3
 """How many windows that press from the other side are tried as remedies."""
 GREATEST: Final = {"toe_up": np.radians(10.0), "extra_length": 0.10}
 """A remedy beyond these is another club and is not offered (our judgement)."""
+LEAST: Final = {"toe_up": np.radians(0.1), "extra_length": 0.001}
+"""A remedy smaller than these is none."""
 ROOM: Final = 0.1
 """Share of a half-width that a widened window needs beyond the value, for its wall begins a
 little inside it."""
@@ -41,7 +44,7 @@ class _Trial:
     size: float
 
 
-def conflicts_of(task: Task, found: Found, /) -> tuple[Conflict, ...]:
+def conflicts_of(task: Task, found: Found, /, *, asked: Model) -> tuple[Conflict, ...]:
     """Every named conflict of a solved task, with its remedies.
 
     Parameters
@@ -49,12 +52,15 @@ def conflicts_of(task: Task, found: Found, /) -> tuple[Conflict, ...]:
     task : Task
     found : Found
         The solution with everything as asked.
+    asked : Model
+        The same problem before a toe-up that the body chose was held at the end of its range;
+        with a window let go it may choose another.
     """
     outside = _outside(found)
     direct = _limits_against_windows(task)
     if not outside:
         return direct
-    trials = [*_club_trials(found), *_window_trials(found, outside)]
+    trials = [*_club_trials(found), *_window_trials(found, outside, asked=asked)]
     trials.sort(key=lambda t: (not t.remedy.cures, t.size))
     pressing = [_name(aim) for aim in _pressing(found, outside)]
     named = (
@@ -72,6 +78,16 @@ def _outside(found: Found) -> list[tuple[Aim, float]]:
     pairs = [(a, a.excess(float(value[a.quantity]))) for a in (*found.model.aims, *JOINT_LIMITS)]
     kept = [(a, e) for a, e in pairs if abs(e) > NOTICEABLE * a.half_width]
     return sorted(kept, key=lambda pair: -abs(pair[1]) / pair[0].half_width)
+
+
+def _lack(found: Found) -> float:
+    """How much is not kept in all, in half-widths."""
+    return sum(abs(excess) / aim.half_width for aim, excess in _outside(found))
+
+
+def _helps(freed: Found, before: Found) -> bool:
+    """Whether less is outside in all once something was let go."""
+    return _lack(freed) < _lack(before)
 
 
 def _limits_against_windows(task: Task) -> tuple[Conflict, ...]:
@@ -121,7 +137,7 @@ def _club_trials(found: Found) -> list[_Trial]:
         asked = float(found.parameters[LAYOUT[block].start])
         freed = find(found.model, near=found.parameters, free=(block,), last=TRIAL)
         change = float(freed.parameters[LAYOUT[block].start]) - asked
-        if abs(change) > GREATEST[block]:
+        if abs(change) > GREATEST[block] or abs(change) < LEAST[block] or not _helps(freed, found):
             continue
         amount, message = say(change)
         remedy = Remedy(
@@ -172,7 +188,9 @@ def _pressing(found: Found, outside: Sequence[tuple[Aim, float]]) -> list[Aim]:
     return [a for _, a in sorted(pressed, key=lambda pair: -pair[0])][:MOST_TRIED]
 
 
-def _window_trials(found: Found, outside: Sequence[tuple[Aim, float]]) -> list[_Trial]:
+def _window_trials(
+    found: Found, outside: Sequence[tuple[Aim, float]], *, asked: Model
+) -> list[_Trial]:
     """What widening one window would do: let it go, solve again, see how far it has to reach."""
     if len(outside) == 1 and not outside[0][0].is_limit:
         # nothing else gives way, so to let this one reach where it lies, and its wall with it,
@@ -184,12 +202,33 @@ def _window_trials(found: Found, outside: Sequence[tuple[Aim, float]]) -> list[_
         trials, candidates = [], [aim for aim, _ in outside if not aim.is_limit]
     candidates += [aim for aim in _pressing(found, outside) if not aim.is_limit]
     for aim in candidates[: 2 * MOST_TRIED]:
-        freed = find(_without(found.model, aim), near=found.parameters, last=TRIAL)
+        freed = _let_go(found, aim, asked=asked)
         values = freed.model.evaluate(freed.parameters).measures
         excess = aim.excess(float(values[list(MEASURES).index(aim.quantity)]))
-        if excess != 0:
+        if excess != 0 and _helps(freed, found):
             trials.append(_widening(aim, excess, cures=not _outside(freed)))
     return trials
+
+
+def _let_go(found: Found, aim: Aim, *, asked: Model) -> Found:
+    """The set-up without one window's limits, kept near its target as far as that cures."""
+    best = find(_without(found.model, aim), near=found.parameters, last=TRIAL)
+    if not _outside(best):
+        return best
+    # the target of a narrow window holds as firmly as its limits did
+    broad = max(aim.half_width, OPEN_HALF_WIDTH[MEASURES[aim.quantity].unit])
+    for model in (found.model, asked):
+        tried = find(_without(model, aim, half_width=broad), near=found.parameters, last=TRIAL)
+        if _lack(tried) < _lack(best) and _toe_up_in_range(tried):
+            best = tried
+    return best
+
+
+def _toe_up_in_range(found: Found) -> bool:
+    """Whether the body took the club no farther from its usual toe-up than it may."""
+    held = found.model.scene.club
+    chosen = float(found.parameters[LAYOUT["toe_up"].start])
+    return not held.toe_up_sd or abs(chosen - held.toe_up) <= TOE_UP_RANGE
 
 
 def _widening(aim: Aim, excess: float, *, cures: bool) -> _Trial:
@@ -207,13 +246,19 @@ def _widening(aim: Aim, excess: float, *, cures: bool) -> _Trial:
     return _Trial(remedy=remedy, size=abs(excess) / aim.half_width)
 
 
-def _without(model: Model, aim: Aim) -> Model:
+def _without(model: Model, aim: Aim, *, half_width: float | None = None) -> Model:
     """The same problem with one window's limits gone and a firmer pull to its target.
 
     The pull keeps the value from going farther than it must.
     """
-    wide = evolve(aim, low=None, high=None, weight=FIRMER * aim.weight)
-    return evolve(model, aims=tuple(wide if a is aim else a for a in model.aims))
+    wide = evolve(
+        aim,
+        low=None,
+        high=None,
+        weight=FIRMER * aim.weight,
+        half_width=half_width or aim.half_width,
+    )
+    return evolve(model, aims=tuple(wide if a == aim else a for a in model.aims))
 
 
 def _conflict(
@@ -231,9 +276,15 @@ def _conflict(
     partly = [t.remedy for t in trials if not t.remedy.cures and not t.remedy.what]
     facts = [words]
     facts += [name for name in pressing if name != words]
+    facts += [
+        f"the window for {MEASURES[r.what].title.lower()}"
+        for r in cures
+        if r.what not in ("", aim.quantity)
+    ]
+    facts = list(dict.fromkeys(facts))
     facts += [_club_fact(club, r) for r in cures if not r.what]
     side = "above" if excess > 0 else "below"
-    rest = f" while {' and '.join(facts[1:4])} are kept" if facts[1:] else ""
+    rest = f" together with {_and(facts[1:4])}" if facts[1:] else ""
     return Conflict(
         code=code,
         measure=aim.quantity,
@@ -262,6 +313,10 @@ def _club_fact(club: Club, remedy: Remedy) -> str:
     if remedy.kind == "toe_up":
         return f"the lie of the club ({np.degrees(club.lie):.1f}°)"
     return f"the length of the club ({club.length_m / INCH_M:.1f} in)"
+
+
+def _and(words: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
 
 
 def _gap(value: float, unit: Unit) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
@@ -50,6 +51,11 @@ TOE_UP: Final[Mapping[ClubKind, Record]] = MappingProxyType(
     }
 )
 """How far the toe is asked to stand off flat where nobody says otherwise; our judgement."""
+
+
+TOE_UP_RANGE: Final = math.radians(4.0)
+"""How far from its kind's usual toe-up a body may take a club that nobody gave one, radian;
+beyond, the club doesn't fit and is said not to (our judgement)."""
 
 
 def _reach(value: float, *, what: str) -> Record:

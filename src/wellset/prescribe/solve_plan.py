@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from typing import Final
 
 import numpy as np
 from attrs import evolve
@@ -15,7 +14,7 @@ from wellset.figure.notes import Note
 from wellset.measures import MEASURES
 from wellset.prescribe.conflicts import conflicts_of
 from wellset.prescribe.floor import floor_of
-from wellset.prescribe.holding import TOE_UP
+from wellset.prescribe.holding import TOE_UP, TOE_UP_RANGE
 from wellset.prescribe.plan import Plan, Planned
 from wellset.prescribe.pose import LAYOUT, place
 from wellset.prescribe.search import Found, find
@@ -23,10 +22,6 @@ from wellset.prescribe.task import Task
 from wellset.prescribe.tolerance import tolerances
 
 Array = NDArray[np.float64]
-
-TOE_UP_RANGE: Final = math.radians(4.0)
-"""How far from its kind's usual toe-up a body may take a club that nobody gave one, radian;
-beyond, the club doesn't fit and is said not to (our judgement)."""
 
 
 def solve_plan(task: Task, /, *, near: Array | None = None, start: Array | None = None) -> Plan:
@@ -45,7 +40,7 @@ def solve_plan(task: Task, /, *, near: Array | None = None, start: Array | None 
     EstimationError
         When the numbers break down.
     """
-    return _report(*_settled(task, near=near, start=start))
+    return _report(*_settled(task, near=near, start=start), asked=task)
 
 
 def _settled(task: Task, *, near: Array | None, start: Array | None) -> tuple[Task, Found]:
@@ -70,7 +65,7 @@ def solve_bag(tasks: Iterable[Task], /) -> Iterator[Plan]:
         yield plan
 
 
-def _report(task: Task, found: Found) -> Plan:
+def _report(task: Task, found: Found, *, asked: Task) -> Plan:
     parameters = np.array(found.parameters)
     parameters.setflags(write=False)
     values = place(parameters, task.scene)
@@ -104,7 +99,7 @@ def _report(task: Task, found: Found) -> Plan:
             hand_length=task.hand_length,
             toe_up=float(parameters[LAYOUT["toe_up"].start]),
         ),
-        conflicts=conflicts_of(task, found),
+        conflicts=conflicts_of(task, found, asked=asked.model()),
         scene=task.scene,
         parameters=parameters,
         converged=found.solution.converged,

@@ -7,7 +7,7 @@ from typing import Final
 
 from attrs import frozen
 
-from wellset.advise import Moved, Strike, SwingArc, swing_arc
+from wellset.advise import BallOffTheArcError, Moved, Strike, SwingArc, swing_arc
 from wellset.prescribe import Plan
 from wellset.units import UnitSystem, format_length
 
@@ -42,11 +42,18 @@ class ArcTable:
 
 
 def arc_of_plan(plan: Plan, /) -> SwingArc | None:
-    """The arc of a plan; none for a putt or on a slope, which the model doesn't cover."""
+    """The arc of a plan; none where the model says nothing.
+
+    That is for a putt, on a slope, and with a ball so far from the lead armpit that no circle
+    through club and arm reaches it, which only windows beyond all sense bring about.
+    """
     ground = plan.scene.ground
     if plan.shot == PUTT or not ground.is_level:
         return None
-    return swing_arc(plan.figure)
+    try:
+        return swing_arc(plan.figure)
+    except BallOffTheArcError:
+        return None
 
 
 def arc_table(arc: SwingArc, /, *, units: UnitSystem) -> ArcTable:

@@ -6,6 +6,7 @@ in ink, the plumb line dashed in amber. Units of the drawing are centimetres.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from enum import StrEnum
 from typing import Final
@@ -17,6 +18,7 @@ from numpy.typing import NDArray
 
 from wellset.figure.figure import Figure
 from wellset.figure.views import Hand
+from wellset.prescribe import Ground
 from wellset.reports.shoe import shoe_outline
 
 Array = NDArray[np.float64]
@@ -33,6 +35,12 @@ _LIMBS: Final = (
     ("elbow", "wrist", 7.0),
 )
 """Limbs by their ends, and how thick they are drawn, centimetres."""
+
+
+GROUND_BELOW_CM: Final = 1.5
+"""How far under the ground its line is drawn, half the line's breadth and a little."""
+BELOW_CM: Final = 8.0
+"""Room under the lowest point."""
 
 
 class Side(StrEnum):
@@ -156,8 +164,40 @@ def _reference(sheet: _Sheet) -> str:
     return _line([np.array([-60, y]), np.array([60, y])], colour=AMBER, width=1.1, extra=dashes)
 
 
+def _ground_lines(sheet: _Sheet, ground: Ground, *, low: float, high: float) -> str:
+    """The ground from edge to edge, as steep as it is from this side.
+
+    A line under the ball, and where the ground rises away from who looks a pale strip from there
+    to the feet, which then stand higher or lower on the drawing than the ball.
+    """
+    front = sheet.side is Side.FRONT
+    along, away = (ground.uphill, -ground.ball_above_feet)[:: 1 if front else -1]
+    # for a right-hander drawn x runs to the target from the front, to the ball from behind
+    sign = (1 if sheet.mirrored else -1) * (1 if front else -1)
+    feet = [sheet.figure[f"{lead}_shoe_heel"] for lead in ("trail", "lead")]
+    depths = [0.0, *(100 * float(foot[1 if front else 0]) for foot in feet)]
+
+    def line(depth: float) -> list[Array]:
+        level = GROUND_BELOW_CM - math.tan(away) * depth
+        return [np.array([x, level + sign * math.tan(along) * x]) for x in (low, high)]
+
+    strip = ""
+    if away:
+        path = "L".join(
+            f"{x:.2f} {y:.2f}" for x, y in [*line(min(depths)), *line(max(depths))[::-1]]
+        )
+        strip = f'<path d="M{path}Z" fill="{GROUND}" fill-opacity="0.25"/>'
+    return strip + _line(line(0.0), colour=GROUND, width=1.5)
+
+
 def figure_svg(
-    figure: Figure, side: Side, *, hand: Hand, words: str, scale: float | None = None
+    figure: Figure,
+    side: Side,
+    *,
+    hand: Hand,
+    words: str,
+    scale: float | None = None,
+    ground: Ground | None = None,
 ) -> Markup:
     """One drawing of a solved figure.
 
@@ -173,6 +213,8 @@ def figure_svg(
     scale : float or None
         Drawn size over true size, for a file of its own: 1 prints as large as life. Without,
         the drawing fills the room that it is given.
+    ground : Ground or None
+        The slope that it stands on; level without.
     """
     sheet = _Sheet(figure=figure, side=side, mirrored=hand is Hand.LEFT)
     if side is Side.ABOVE:
@@ -184,12 +226,10 @@ def figure_svg(
         )  # fmt: skip
     points = sheet.at(figure.points)
     low, high = points.min(axis=0) - 14, points.max(axis=0) + 14
-    ground = ""
+    under = ""
     if side is not Side.ABOVE:
-        high[1] = 8
-        ground = _line(
-            [np.array([low[0], 1.5]), np.array([high[0], 1.5])], colour=GROUND, width=1.5
-        )
+        high[1] = max(points[:, 1].max(), 0.0) + BELOW_CM
+        under = _ground_lines(sheet, ground or Ground(), low=low[0], high=high[0])
     low, high = np.floor(low), np.ceil(high)  # whole, so that the scale is exact
     width, height = high - low
     size = (
@@ -200,5 +240,5 @@ def figure_svg(
     return Markup(  # noqa: S704  # numbers, fixed words, and words that are escaped
         f'<svg class="figure" xmlns="http://www.w3.org/2000/svg" {size}'
         f'viewBox="{low[0]:.0f} {low[1]:.0f} {width:.0f} {height:.0f}" role="img" '
-        f'aria-label="{escape(words)}">{ground}{body}</svg>'
+        f'aria-label="{escape(words)}">{under}{body}</svg>'
     )

@@ -41,4 +41,7 @@ def plan_drawings(bag: BagPlan, /) -> dict[str, str]:
 
 def _drawing(bag: BagPlan, plan: Plan, *, side: Side, scale: float, words: str) -> str:
     told = f"{plan.club.name}, {words}: the set-up of this plan"
-    return f"{figure_svg(plan.figure, side, hand=bag.hand, words=told, scale=scale)}\n"
+    drawing = figure_svg(
+        plan.figure, side, hand=bag.hand, words=told, scale=scale, ground=plan.scene.ground
+    )
+    return f"{drawing}\n"

@@ -32,6 +32,8 @@ def floor_lines(
     place, stance = plan.measures["ball_position"], plan.measures["stance_width"]
     along = place.tolerance / 100 * stance.value
     room["ball_position"] = f"± {length(along, units)}" if along > 0 else ""
+    knees = (plan.measures[f"{side}_knee_flex"] for side in ("lead", "trail"))
+    room["lead_knee_flex"] = tolerance(min(knees, key=lambda knee: knee.tolerance), units)
     lines = _on_the_ground(plan.floor, units)
     if not only_ground:
         lines += _in_the_body(plan.floor, units)

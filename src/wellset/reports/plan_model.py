@@ -10,11 +10,12 @@ from markupsafe import Markup
 
 from wellset.figure.views import Hand
 from wellset.measures import MEASURES
-from wellset.prescribe import Break, Conflict, Plan, Planned, ladder_breaks
+from wellset.prescribe import Break, Conflict, Plan, Planned, Remedy, ladder_breaks
 from wellset.reports.arc_words import ArcTable, arc_of_plan, arc_table
 from wellset.reports.cautions import PLAN_CAUTIONS
 from wellset.reports.figure_svg import Side, figure_svg
 from wellset.reports.ladder_svg import ladder_svg
+from wellset.reports.mends import said_once
 from wellset.reports.plan_floor import FloorLine, floor_lines, quantity, tolerance
 from wellset.services.plan_bag import BagPlan
 from wellset.units import UnitSystem, degrees, format_length
@@ -96,6 +97,8 @@ class PlanReport:
     heads : tuple of str
     table : tuple of rows
         The bag in one table: club, then what is laid on the ground.
+    misfits : frozenset of str
+        Names of the clubs that have a conflict.
     breaks : tuple of str
         Where the ladder breaks.
     notes, cautions : tuple of str
@@ -109,6 +112,7 @@ class PlanReport:
     ladder: Markup
     heads: tuple[str, ...]
     table: tuple[tuple[str, ...], ...]
+    misfits: frozenset[str]
     breaks: tuple[str, ...]
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -131,6 +135,7 @@ def plan_report(bag: BagPlan, /, *, units: UnitSystem = UnitSystem.CENTIMETRES) 
         ladder=ladder_svg(bag.plans, hand=bag.hand),
         heads=("Club", "Gap", "Ball inside lead heel", "Ball to toes", "Handle", "Bend", "Lead"),
         table=tuple(_row(plan, units) for plan in bag.plans),
+        misfits=frozenset(plan.club.name for plan in bag.plans if not plan.fits),
         breaks=tuple(each.message for each in _breaks(bag.plans)),
         notes=tuple(f"{note.message} {note.remedy}" for note in bag.notes),
         cautions=PLAN_CAUTIONS,
@@ -182,7 +187,7 @@ def _club(plan: Plan, *, hand: Hand, units: UnitSystem) -> ClubPlan:
         fits=plan.fits,
         floor=floor_lines(plan, units),
         measures=tuple(_measure(each, units) for each in plan.measures.values()),
-        conflicts=tuple(_conflict(each) for each in plan.conflicts),
+        conflicts=tuple(_conflict(*each) for each in said_once(plan.conflicts)),
         drawings=tuple(
             (
                 title.format(way=way),
@@ -190,6 +195,7 @@ def _club(plan: Plan, *, hand: Hand, units: UnitSystem) -> ClubPlan:
                     plan.figure,
                     side,
                     hand=hand,
+                    ground=plan.scene.ground,
                     words=f"{club.name}, {title.format(way=way).lower()}: the set-up of this plan",
                 ),
             )
@@ -227,9 +233,9 @@ def _measure(each: Planned, units: UnitSystem) -> MeasureLine:
     )
 
 
-def _conflict(each: Conflict) -> ConflictWords:
+def _conflict(each: Conflict, remedies: Sequence[Remedy]) -> ConflictWords:
     return ConflictWords(
         message=each.message,
         facts=each.facts,
-        mends=tuple(Mend(message=r.message, enough=r.cures) for r in each.remedies),
+        mends=tuple(Mend(message=r.message, enough=r.cures) for r in remedies),
     )

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from wellset.prescribe import Plan
+from wellset.reports.mends import said_once
 from wellset.services.plan_bag import BagPlan
 from wellset.units import UnitSystem, degrees, format_length
 
@@ -81,6 +82,15 @@ def _place(bag: BagPlan) -> str:
     return ", ".join(parts)
 
 
+def _notes(bag: BagPlan) -> list[str]:
+    """Each note once, with the clubs that it is about."""
+    about: dict[str, list[str]] = {f"{note.message} {note.remedy}": [] for note in bag.notes}
+    for plan in bag.plans:
+        for note in plan.notes:
+            about.setdefault(f"{note.message} {note.remedy}", []).append(plan.club.name)
+    return [f"{', '.join(clubs)}: {said}" if clubs else said for said, clubs in about.items()]
+
+
 def plan_text(
     bag: BagPlan, /, *, units: UnitSystem = UnitSystem.CENTIMETRES, files: Sequence[str] = ()
 ) -> str:
@@ -107,11 +117,11 @@ def plan_text(
     if not bag.fits:
         lines += ["", "Doesn't fit (marked !)", "----------------------"]
         for plan in bag.plans:
-            for conflict in plan.conflicts:
+            for conflict, remedies in said_once(plan.conflicts):
                 lines += textwrap.wrap(
                     f"{plan.club.name}: {conflict.message}", WIDTH, subsequent_indent="  "
                 )
-                for remedy in conflict.remedies:
+                for remedy in remedies:
                     cure = "" if remedy.cures else " (helps, but is not enough)"
                     lines += textwrap.wrap(
                         f"- {remedy.message}{cure}",
@@ -119,11 +129,11 @@ def plan_text(
                         initial_indent="  ",
                         subsequent_indent="    ",
                     )
-    notes = [*bag.notes, *(note for plan in bag.plans for note in plan.notes)]
+    notes = _notes(bag)
     if notes:
         lines += ["", "Notes", "-----"]
         for note in notes:
-            lines += textwrap.wrap(f"{note.message} {note.remedy}", WIDTH, subsequent_indent="  ")
+            lines += textwrap.wrap(note, WIDTH, subsequent_indent="  ")
     if files:
         lines += ["", "Files", "-----", *files]
     return "\n".join(lines) + "\n"

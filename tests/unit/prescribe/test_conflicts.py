@@ -9,7 +9,7 @@ from tests.support.plans import task
 from wellset.body import Sex
 from wellset.equipment import find_club
 from wellset.errors import InputError
-from wellset.prescribe import Limits, Plan, solve_plan
+from wellset.prescribe import Limits, Plan, Task, solve_plan
 
 
 def fitted(
@@ -92,6 +92,46 @@ def test_widening_the_window_that_a_remedy_names_makes_it_fit() -> None:
 
     assert not widened(0.0)
     assert widened(remedy.amount)
+
+
+def with_windows(one: Task, **new: tuple[float, float]) -> Task:
+    """The task with other limits for some windows, metre; the target in their middle."""
+    return evolve(
+        one,
+        windows=tuple(
+            evolve(w, low=new[w.measure][0], high=new[w.measure][1], target=sum(new[w.measure]) / 2)
+            if w.measure in new
+            else w
+            for w in one.windows
+        ),
+    )
+
+
+def test_a_narrow_window_far_from_what_a_body_does_is_the_one_to_widen() -> None:
+    # its own limits are kept and others broken, and its toe-up is driven to the end of its range
+    far = with_windows(task(), ball_to_toes=(0.80, 0.82))
+    plan = solve_plan(far)
+    remedies = {r.message: r for c in plan.conflicts for r in c.remedies if r.cures}
+    assert {r.what for r in remedies.values()} == {"ball_to_toes"}
+    (remedy,) = remedies.values()
+    assert solve_plan(with_windows(far, ball_to_toes=(0.80 + remedy.amount, 0.82))).fits
+
+
+def test_two_windows_that_shut_each_other_out_name_each_other() -> None:
+    plan = solve_plan(with_windows(task(), stance_width=(0.60, 0.62), stance_gap=(0.20, 0.22)))
+    by_measure = {c.measure: c for c in plan.conflicts}
+    assert "the window for gap between the shoes" in by_measure["stance_width"].message
+    assert "the window for stance width" in by_measure["stance_gap"].message
+
+
+def test_no_remedy_asks_for_nothing() -> None:
+    # no length and no lie helps where a stance is asked for that no leg reaches
+    plan = solve_plan(with_windows(task(), stance_width=(1.50, 1.60)))
+    assert plan.conflicts
+    for conflict in plan.conflicts:
+        for remedy in conflict.remedies:
+            assert "0.0°" not in remedy.message
+            assert "0.0 in" not in remedy.message
 
 
 def test_the_students_limit_wins_over_the_window_and_is_said() -> None:

@@ -9,7 +9,7 @@ from tests.support.plans import BAG, bag_tasks, random_builds, task
 from wellset.body import Sex
 from wellset.measures import MEASURES
 from wellset.prescribe import Ground, Plan, Task, solve_bag, solve_plan
-from wellset.prescribe.solve_plan import TOE_UP_RANGE
+from wellset.prescribe.holding import TOE_UP_RANGE
 
 BONES = (("hip", "knee", "thigh"), ("knee", "ankle", "shank"),
          ("shoulder", "elbow", "upper_arm"), ("elbow", "wrist", "forearm"))  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import numpy as np
@@ -9,13 +10,22 @@ import pytest
 from attrs import evolve
 
 import wellset
+from wellset.body import Build
+from wellset.equipment import find_club
+from wellset.figure.landmarks import LANDMARKS
 from wellset.figure.views import Hand
-from wellset.prescribe import ladder_breaks
-from wellset.reports.figure_svg import Side, figure_svg
+from wellset.prescribe import Limits, ladder_breaks
+from wellset.reports.arc_words import arc_of_plan
+from wellset.reports.figure_svg import GROUND, Side, figure_svg
+from wellset.reports.ladder_svg import ladder_svg
+from wellset.reports.plan_floor import floor_lines
 from wellset.reports.plan_model import plan_report
 from wellset.reports.plan_page import plan_html
 from wellset.reports.shoe import shoe_outline
-from wellset.services.plan_bag import BagPlan
+from wellset.services.assessment import Student
+from wellset.services.bag_file import BagEntry
+from wellset.services.plan_bag import BagPlan, PlanRequest, plan_bag
+from wellset.standards import default_standards
 from wellset.units import UnitSystem
 
 
@@ -114,3 +124,69 @@ def test_the_room_of_the_balls_place_is_a_length_like_its_value(bag: BagPlan) ->
     room_cm = plan.measures["ball_position"].tolerance * plan.measures["stance_width"].value
     assert float(re.findall(r"[\d.]+", line.tolerance)[0]) == pytest.approx(room_cm, abs=0.06)
     assert "cm" in line.tolerance
+
+
+@pytest.mark.parametrize("hand", Hand)
+@pytest.mark.parametrize("slope", [("uphill 8",), ("ball above feet 7",), ("downhill 5",)])
+def test_the_ground_is_drawn_as_steep_as_it_is(hand: Hand, slope: tuple[str, ...]) -> None:
+    plan = wellset.prescribe(height="178 cm", clubs=["7-iron"], slopes=slope).plans[0]
+    ground = plan.scene.ground
+    for side, rises in ((Side.FRONT, ground.uphill), (Side.BEHIND, ground.ball_above_feet)):
+        drawing = figure_svg(plan.figure, side, hand=hand, words="w", ground=ground)
+        ends = re.search(rf'd="M(\S+) (\S+)L(\S+) (\S+)" fill="none" stroke="{GROUND}"', drawing)
+        assert ends is not None
+        x0, y0, x1, y1 = map(float, ends.groups())
+        # drawn y grows downward; a right-hander's target, and ball, lie where x grows
+        rise = (y0 - y1) / (x1 - x0) * (1 if hand is Hand.RIGHT else -1)
+        assert rise == pytest.approx(math.tan(rises), abs=2e-3)
+
+
+def test_the_room_of_the_knees_is_that_of_the_tighter_one(bag: BagPlan) -> None:
+    for plan in bag.plans:
+        line = next(f for f in floor_lines(plan, UnitSystem.CENTIMETRES) if f.what == "Knees")
+        tighter = min(plan.measures[f"{s}_knee_flex"].tolerance for s in ("lead", "trail"))
+        assert line.tolerance == f"± {round(tighter)}°"
+
+
+def test_a_club_that_does_not_fit_is_marked_in_the_table() -> None:
+    short = Limits.of(max_forward_bend=8, max_knee_flex=4)
+    student = Student(build=Build(stature=1.75), limits=short)
+    found = plan_bag(
+        PlanRequest(
+            student=student,
+            clubs=(BagEntry(club=find_club("7-iron")),),
+            standards=default_standards(),
+        )
+    )
+    assert not found.fits
+    page = plan_html(plan_report(found))
+    assert '<a href="#club-7-iron">7-iron</a> !</th>' in page
+    # a remedy stands once, though it mends several conflicts
+    mends = re.findall(r"<li>((?:Take|Hold|Widen)[^<]*)</li>", page)
+    assert len(mends) == len(set(mends)) > 0
+
+
+def test_feet_wider_apart_than_usual_stay_on_the_ladder(bag: BagPlan) -> None:
+    plan = bag.plans[1]
+    apart = plan.figure.points.copy()
+    for index, name in enumerate(LANDMARKS):
+        if name.startswith(("lead_", "trail_")):
+            apart[index, 0] += 0.5 if name.startswith("lead_") else -0.5
+    wide = evolve(plan, figure=evolve(plan.figure, points=apart))
+    drawing = str(ladder_svg([wide], hand=Hand.RIGHT))
+    across = float(re.search(r'viewBox="0 0 (\S+) ', drawing)[1])  # type: ignore[index]
+    xs = [
+        float(x)
+        for path in re.findall(r'<path d="([^"]+Z)" fill', drawing)
+        for x in re.findall(r"[ML](-?[\d.]+) ", path)
+    ]
+    assert min(xs) >= 0
+    assert max(xs) <= across
+
+
+def test_a_set_up_that_no_arc_reaches_has_no_table_of_strikes(bag: BagPlan) -> None:
+    plan = bag.plans[1]
+    away = plan.figure.points.copy()
+    away[LANDMARKS.index("ball"), 0] -= 3.0
+    assert arc_of_plan(plan) is not None
+    assert arc_of_plan(evolve(plan, figure=evolve(plan.figure, points=away))) is None
