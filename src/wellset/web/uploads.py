@@ -76,6 +76,24 @@ def plate_kept(site: Site, data: bytes, /, *, name: str) -> PlateFile:
     return PlateFile(media=kept.media, name=name)
 
 
+async def keep_plate_stream(request: Request, site: Site, *, name: str) -> PlateFile:
+    """Keep the body of a request as a pressure plate's file, once it can be read.
+
+    Raises
+    ------
+    InputError
+    """
+    data = b""
+    try:
+        async for piece in request.stream():
+            data += piece
+            if len(data) > MOST_PLATE:
+                raise _too_large(MOST_PLATE)
+    except ClientDisconnect:
+        raise _broken_off() from None
+    return await to_thread.run_sync(lambda: plate_kept(site, data, name=name))
+
+
 def kept_before(site: Site, *, media: str, name: str) -> Shown:
     """A picture or clip that was sent before its form.
 
@@ -119,11 +137,7 @@ def _pulled(pieces: AsyncIterator[bytes]) -> Iterator[bytes]:
         except StopAsyncIteration:
             return None
         except ClientDisconnect:
-            raise InputError(
-                "The picture did not arrive whole",
-                why="the connection broke off.",
-                fix="Send it again; nothing was half kept.",
-            ) from None
+            raise _broken_off() from None
 
     while True:
         piece = from_thread.run(one)
@@ -131,6 +145,14 @@ def _pulled(pieces: AsyncIterator[bytes]) -> Iterator[bytes]:
             return
         if piece:
             yield piece
+
+
+def _broken_off() -> InputError:
+    return InputError(
+        "The file did not arrive whole",
+        why="the connection broke off.",
+        fix="Send it again; nothing was half kept.",
+    )
 
 
 def _too_large(most: int) -> InputError:

@@ -8,11 +8,11 @@ from fastapi import APIRouter, FastAPI, Response
 from fastapi.responses import JSONResponse
 
 from wellset import __version__
-from wellset.web.api import lessons, media, points, setups, students
+from wellset.web.api import drills, lessons, media, points, setups, students, take_home
 
 router = APIRouter(include_in_schema=False)
 
-PARTS = (students, lessons, setups, points, media)
+PARTS = (students, lessons, setups, points, media, take_home, drills)
 """The parts of the interface, in the order of its description."""
 
 ABOUT = """\

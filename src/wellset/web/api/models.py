@@ -159,12 +159,47 @@ class PictureKept(PictureSent):
     upright: str = Field(description="Where it lies upright; empty before it was looked at.")
 
 
+class PlateSent(Part):
+    """A pressure plate's file that was sent."""
+
+    media: str = Field(description="SHA-256 of its bytes.", pattern="^[0-9a-f]{64}$")
+    name: str = Field("plate.csv", description="What the file was called.", max_length=255)
+
+
+class MomentWanted(Part):
+    """Which set-up of a clip."""
+
+    start_s: float | None = Field(
+        None, ge=0, le=86_400, description="The first one that still stands after this second."
+    )
+    swing: int | None = Field(None, ge=1, description="That of this number, counted from 1.")
+
+
+class HowTakenPart(Part):
+    """What is said of a set-up besides club and shot."""
+
+    phone_level: bool = Field(
+        default=False, description="The phone stood level and upright in every picture."
+    )
+    sheet_aimed: bool = Field(
+        default=False, description="The marker sheet was pointed at the target with care."
+    )
+    ignore: list[Literal["stick", "upright", "sheet"]] = Field(
+        [], description="Things on the ground to leave out."
+    )
+    clips: dict[ViewName, MomentWanted] = Field({}, description="Which set-up of each clip.")
+    club_length_m: float | None = Field(None, description="In metres; as in the bag if null.")
+    lie_deg: float | None = Field(None, description="In degrees; as in the bag if null.")
+    plate: PlateSent | None = Field(None, description="A file sent to /api/plates before.")
+
+
 class SetUpSent(Part):
     """A new set-up: one or two pictures or clips that were sent before."""
 
     club: str = Field(description="Name, as in the bag.")
     shot: str = Field("", description="Kind of shot; empty to follow from the club.")
     pictures: dict[ViewName, PictureSent] = Field(description="At least one.", min_length=1)
+    how: HowTakenPart = Field(HowTakenPart(), description="How it was taken.")
 
 
 class SetUpKept(Part):
@@ -178,6 +213,7 @@ class SetUpKept(Part):
     club: str
     shot: str
     pictures: dict[ViewName, PictureKept]
+    how: HowTakenPart
     state: Literal["waiting", "assessed", "refused"]
     refusal: str = Field(description="Why it could not be assessed.")
     standards: str = Field(description="Digest of the standards it was judged by.")
@@ -215,6 +251,33 @@ class SetUpTaken(Part):
 
     setup: SetUpKept
     job: JobKept
+
+
+class PlanSent(Part):
+    """What a plan is worked out from, beside student, bag and standards."""
+
+    slopes: list[str] = Field([], description="As a coach says them: uphill 6.", max_length=4)
+    wind: str = Field("none", description="none, against or with.", max_length=40)
+
+
+class DrillSent(Part):
+    """A drill as it is written."""
+
+    entry: dict[str, object] = Field(description="Fields of a drill of wellset.drills/1.")
+
+
+class DrillHidden(Part):
+    """Whether a drill is offered."""
+
+    hidden: bool
+
+
+class DrillKept(DrillSent):
+    """A drill of the book."""
+
+    id: Id
+    origin: Literal["house", "edited", "own"] = Field(description="Whose it is.")
+    hidden: bool = Field(description="Whether it is offered no longer.")
 
 
 class LinkSent(Part):

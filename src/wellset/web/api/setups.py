@@ -9,16 +9,23 @@ from fastapi import Response
 from fastapi.responses import JSONResponse
 
 from wellset.errors import MissingError
+from wellset.figure.ground import GroundKind
+from wellset.figure.still import Choice
 from wellset.figure.views import View
-from wellset.lessons import SetUp
+from wellset.lessons import HowTaken, PlateFile, SetUp
 from wellset.services.book import Job
+from wellset.services.how_taken import say_how
 from wellset.services.lesson_book import remove_setup
 from wellset.services.lesson_work import again, picture_address, take_setup
+from wellset.units import degrees, radians
 from wellset.web.api.models import (
+    HowTakenPart,
     JobKept,
     LandmarksChanged,
     Listed,
+    MomentWanted,
     PictureKept,
+    PlateSent,
     SetUpKept,
     SetUpSent,
     SetUpTaken,
@@ -51,6 +58,7 @@ def add_setup(site: SiteNow, lesson_id: str, sent: SetUpSent) -> SetUpTaken:
             View(view): kept_before(site, media=picture.media, name=picture.name)
             for view, picture in sent.pictures.items()
         },
+        how=_how_taken(sent.how),
     )
     site.line.nudge()
     return SetUpTaken(setup=_setup(setup), job=_job(job))
@@ -87,6 +95,18 @@ def change_landmarks(site: SiteNow, setup_id: str, sent: LandmarksChanged) -> Se
     text = json.dumps(sent.landmarks)
     kept = site.bench.keep(site.desk, setup_id, landmarks=text, version=sent.version)
     return _setup(kept)
+
+
+@router.put("/api/setups/{setup_id}/how")
+def change_how_taken(site: SiteNow, setup_id: str, sent: HowTakenPart) -> SetUpKept:
+    """Say how it was taken: the same points are solved anew, the whole of it is kept.
+
+    Only another moment of a clip, or a set-up that was not assessed, is looked at again: its
+    state is `waiting` then, and its job tells how far the work is.
+    """
+    if say_how(site.desk, setup_id, how=_how_taken(sent)):
+        site.line.nudge()
+    return _setup(_found(site, setup_id))
 
 
 @router.get("/api/setups/{setup_id}/jobs")
@@ -147,11 +167,37 @@ def _setup(setup: SetUp) -> SetUpKept:
             )
             for view, shown in setup.shown.items()
         },
+        how=_how_part(setup.how),
         state=setup.state.value,
         refusal=setup.refusal,
         standards=setup.standards,
         assessed_at=setup.assessed_at,
         **asdict(setup.summary),
+    )
+
+
+def _how_taken(part: HowTakenPart) -> HowTaken:
+    plate = part.plate
+    return HowTaken(
+        phone_level=part.phone_level,
+        sheet_aimed=part.sheet_aimed,
+        ignore=part.ignore,
+        choices={View(view): Choice(**each.model_dump()) for view, each in part.clips.items()},
+        club_length_m=part.club_length_m,
+        lie=radians(part.lie_deg) if part.lie_deg is not None else None,
+        plate=PlateFile(**plate.model_dump()) if plate is not None else None,
+    )
+
+
+def _how_part(how: HowTaken) -> HowTakenPart:
+    return HowTakenPart(
+        phone_level=how.phone_level,
+        sheet_aimed=how.sheet_aimed,
+        ignore=[kind.value for kind in GroundKind if kind in how.ignore],
+        clips={view.value: MomentWanted(**asdict(choice)) for view, choice in how.choices},
+        club_length_m=how.club_length_m,
+        lie_deg=degrees(how.lie) if how.lie is not None else None,
+        plate=PlateSent(**asdict(how.plate)) if how.plate is not None else None,
     )
 
 

@@ -26,7 +26,7 @@ def of_everybody(
     site: SiteNow, *, kind: TableKind = TableKind.CSV, names: bool = False
 ) -> Response:
     """The measures of every student."""
-    return _table(site, kind, student=None, names=names)
+    return table_answer(site, kind, student=None, names=names)
 
 
 @router.get("/students/{student_id}/measures")
@@ -34,12 +34,20 @@ def of_student(
     site: SiteNow, *, student_id: str, kind: TableKind = TableKind.CSV, names: bool = False
 ) -> Response:
     """The measures of one student."""
-    with site.desk.book.reading() as pages:
-        pages.student(student_id)  # an unknown one is told before anything is sent
-    return _table(site, kind, student=student_id, names=names)
+    return table_answer(site, kind, student=student_id, names=names)
 
 
-def _table(site: Site, kind: TableKind, *, student: str | None, names: bool) -> Response:
+def table_answer(site: Site, kind: TableKind, *, student: str | None, names: bool) -> Response:
+    """The table of one student's measures, or of everybody's.
+
+    Raises
+    ------
+    MissingError
+        For an unknown student, before anything is sent.
+    """
+    if student is not None:
+        with site.desk.book.reading() as pages:
+            pages.student(student)
     rows = rows_of_book(site.desk, student=student, names=names)
     headers = {
         "content-disposition": f'attachment; filename="wellset-measures.{kind.value}"',

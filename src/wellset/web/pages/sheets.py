@@ -2,28 +2,29 @@
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Mapping
-from pathlib import Path
 
 from attrs import frozen
 from fastapi import APIRouter, Request, Response
 from markupsafe import Markup
 
-from wellset.errors import MissingError
 from wellset.figure.views import View
 from wellset.lessons import Lesson, SetUp, StudentCard
-from wellset.reports.book_sheet import BookSheet, Days, book_sheet, paper_named
+from wellset.reports.book_sheet import BookSheet
 from wellset.reports.lesson_sheet_page import lesson_sheet_css, lesson_sheet_part
 from wellset.reports.page import WholePicture
 from wellset.services.lesson_work import picture_address
-from wellset.services.paper_choice import paper_of
 from wellset.services.sharing import shared_setup
-from wellset.services.sheet_book import SheetMatter, sheet_matter
+from wellset.services.sheet_book import sheet_matter
 from wellset.web.pages.sharing import UNSEEN, Knock, shared_addresses
+from wellset.web.printing import (
+    coach_pdf_of,
+    sheet_of,
+    student_pdf_of,
+    usual_paper,
+)
 from wellset.web.rendering import render
-from wellset.web.site import Site, SiteNow
+from wellset.web.site import SiteNow
 
 router = APIRouter(include_in_schema=False)
 """Pages of the coach."""
@@ -79,11 +80,11 @@ def sheet(request: Request, site: SiteNow, setup_id: str) -> Response:
         if shown.preview
     }
     shown = SheetPage(
-        sheet=_part(_book_sheet(site, matter), addresses),
+        sheet=_part(sheet_of(site, matter), addresses),
         setup=matter.setup,
         lesson=matter.lesson,
         student=matter.student,
-        paper=_usual(site, matter),
+        paper=usual_paper(site, matter.student),
     )
     return render(request, "pages/sheet.html", shown=shown)
 
@@ -91,21 +92,13 @@ def sheet(request: Request, site: SiteNow, setup_id: str) -> Response:
 @router.get("/setups/{setup_id}/sheet.pdf")
 def sheet_pdf(site: SiteNow, setup_id: str, paper: str = "") -> Response:
     """The student's sheet on two pages."""
-    matter = sheet_matter(site.desk, setup_id)
-    data = _book_sheet(site, matter).student_pdf(
-        paper=paper_named(paper or _usual(site, matter)), pictures=_files(site, matter.setup)
-    )
-    return _pdf(data, name=_file_name("lesson-sheet", matter.student.name))
+    return student_pdf_of(site, sheet_matter(site.desk, setup_id), paper=paper)
 
 
 @router.get("/setups/{setup_id}/coach.pdf")
 def coach_pdf(site: SiteNow, setup_id: str, paper: str = "") -> Response:
     """The coach's sheet."""
-    matter = sheet_matter(site.desk, setup_id)
-    data = _book_sheet(site, matter).coach_pdf(
-        paper=paper_named(paper or _usual(site, matter)), pictures=_files(site, matter.setup)
-    )
-    return _pdf(data, name=_file_name("coach-sheet", matter.student.name))
+    return coach_pdf_of(site, sheet_matter(site.desk, setup_id), paper=paper)
 
 
 @router.get("/sheet.css")
@@ -130,7 +123,7 @@ def shared_sheet(request: Request, site: SiteNow, secret: str, setup_id: str) ->
         if shown.preview
     }
     shown = SharedSheet(
-        sheet=_part(_book_sheet(site, matter), addresses),
+        sheet=_part(sheet_of(site, matter), addresses),
         back=f"/s/{secret}",
         pdf=f"/s/{secret}/sheet/{setup.id}/print",
     )
@@ -146,26 +139,9 @@ def shared_sheet_pdf(
     """The student's sheet on two pages, by a link."""
     with Knock(request, site):
         setup = shared_setup(site.desk, secret, setup_id=setup_id)
-    matter = sheet_matter(site.desk, setup.id)
-    data = _book_sheet(site, matter).student_pdf(
-        paper=paper_named(paper or _usual(site, matter)), pictures=_files(site, setup)
-    )
-    answer = _pdf(data, name=_file_name("lesson-sheet", matter.student.name))
+    answer = student_pdf_of(site, sheet_matter(site.desk, setup.id), paper=paper)
     answer.headers.update(UNSEEN)
     return answer
-
-
-def _book_sheet(site: Site, matter: SheetMatter) -> BookSheet:
-    """The sheet with days as the coach's clock has them."""
-    local = site.local
-    days = Days(day=local.typed_day(matter.lesson.starts_at))
-    if matter.next_at:
-        days = Days(
-            day=days.day,
-            next_day=local.typed_day(matter.next_at),
-            next_time=local.time(matter.next_at),
-        )
-    return book_sheet(matter, days=days)
 
 
 def _part(made: BookSheet, addresses: Mapping[View, str]) -> Markup:
@@ -176,36 +152,3 @@ def _part(made: BookSheet, addresses: Mapping[View, str]) -> Markup:
         if view in sizes
     }
     return lesson_sheet_part(made.student, images=images)
-
-
-def _files(site: Site, setup: SetUp) -> Mapping[View, Path]:
-    """The upright pictures that are still here."""
-    found = {}
-    for view, shown in setup.shown.items():
-        if shown.preview:
-            try:
-                found[view] = site.desk.media.path(shown.preview)
-            except MissingError:
-                continue  # the sheet draws the body instead
-    return found
-
-
-def _usual(site: Site, matter: SheetMatter) -> str:
-    return paper_of(site.desk, inches=matter.student.units == "in")
-
-
-def _file_name(what: str, name: str) -> str:
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
-    word = re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")[:60]
-    return f"{what}-{word}.pdf" if word else f"{what}.pdf"
-
-
-def _pdf(data: bytes, *, name: str) -> Response:
-    return Response(
-        data,
-        media_type="application/pdf",
-        headers={
-            "content-disposition": f'inline; filename="{name}"',
-            "cache-control": "private, no-cache",
-        },
-    )

@@ -7,22 +7,17 @@ from urllib.parse import urlencode
 from attrs import frozen
 from fastapi import APIRouter, Request, Response
 from fastapi.responses import RedirectResponse
-from pydantic import ValidationError
 
-from wellset.errors import InputError, MissingError
 from wellset.lessons import StudentCard
-from wellset.reports.card import card_pdf
 from wellset.reports.floor.listing import Listing, rooms
-from wellset.reports.floor.sheets import FloorPlan, floor_pdf, floor_plan
+from wellset.reports.floor.sheets import floor_pdf
 from wellset.reports.handover import folder_name
-from wellset.reports.plan_contract import PlanDocument
 from wellset.reports.plan_drawings import file_stem
-from wellset.reports.sheet import PAPERS
 from wellset.services.paper_choice import choose_paper
-from wellset.units import UnitSystem
 from wellset.web.forms import SentForm
+from wellset.web.printing import bag_card_of, floor_of, pdf_answer
 from wellset.web.rendering import render
-from wellset.web.site import Site, SiteNow
+from wellset.web.site import SiteNow
 
 router = APIRouter(include_in_schema=False)
 
@@ -66,26 +61,24 @@ def choose(site: SiteNow, student_id: str, form: SentForm) -> Response:
 
 
 @router.get("/students/{student_id}/floor-plan.pdf")
-def floor(site: SiteNow, student_id: str, club: str = LADDER, paper: str = "a4") -> Response:
+def floor(site: SiteNow, student_id: str, club: str = LADDER, paper: str = "") -> Response:
     """The floor plan of one club, or of the bag."""
-    card, document = _kept(site, student_id)
-    plan = _floor_plan(card, document, club=club, paper=paper)
-    return _pdf(floor_pdf(plan), f"{folder_name(card)}-{file_stem(club or 'bag')}-floor-plan.pdf")
+    card, plan = floor_of(site, student_id, club=club, paper=paper)
+    name = f"{folder_name(card)}-{file_stem(club or 'bag')}-floor-plan.pdf"
+    return pdf_answer(floor_pdf(plan), name=name)
 
 
 @router.get("/students/{student_id}/bag-card.pdf")
-def bag_card(site: SiteNow, student_id: str, paper: str = "a4") -> Response:
+def bag_card(site: SiteNow, student_id: str, paper: str = "") -> Response:
     """The bag card."""
-    card, document = _kept(site, student_id)
-    pdf = card_pdf(document, PAPERS.get(paper, PAPERS["a4"]), units=_units(card))
-    return _pdf(pdf, f"{folder_name(card)}-bag-card.pdf")
+    card, pdf = bag_card_of(site, student_id, paper=paper)
+    return pdf_answer(pdf, name=f"{folder_name(card)}-bag-card.pdf")
 
 
 @router.get("/students/{student_id}/laid-out")
 def laid_out(request: Request, site: SiteNow, student_id: str, club: str = LADDER) -> Response:
     """The same as a list, to lay it with sticks and tees."""
-    card, document = _kept(site, student_id)
-    plan = _floor_plan(card, document, club=club, paper="a4")
+    card, plan = floor_of(site, student_id, club=club)
     shown = Laid(
         student=card,
         what=plan.what,
@@ -93,44 +86,3 @@ def laid_out(request: Request, site: SiteNow, student_id: str, club: str = LADDE
         rooms=rooms(plan.stances[0], plan.units) if len(plan.stances) == 1 else (),
     )
     return render(request, "pages/laid_out.html", shown=shown)
-
-
-def _kept(site: Site, student_id: str) -> tuple[StudentCard, PlanDocument]:
-    """The student and the plan as it was worked out last."""
-    with site.desk.book.reading() as pages:
-        card, kept = pages.student(student_id), pages.plan(student_id)
-    if kept is None:
-        raise MissingError(
-            f"There is no plan for {card.name} yet",
-            why="nothing was worked out.",
-            fix="Open the student’s plan and work it out.",
-        )
-    try:
-        return card, PlanDocument.model_validate_json(kept.document)
-    except ValidationError as error:
-        raise InputError(
-            "This plan cannot be printed",
-            why="it was worked out by an earlier version of the program.",
-            fix="Open the student’s plan and work it out anew.",
-        ) from error
-
-
-def _floor_plan(card: StudentCard, document: PlanDocument, *, club: str, paper: str) -> FloorPlan:
-    return floor_plan(
-        document,
-        paper=PAPERS.get(paper, PAPERS["a4"]),
-        club=club or None,
-        units=_units(card),
-    )
-
-
-def _units(card: StudentCard) -> UnitSystem:
-    return UnitSystem(card.units.value)
-
-
-def _pdf(content: bytes, name: str) -> Response:
-    return Response(
-        content,
-        media_type="application/pdf",
-        headers={"content-disposition": f'inline; filename="{name}"'},
-    )
