@@ -199,7 +199,7 @@ class SetUpSent(Part):
     club: str = Field(description="Name, as in the bag.")
     shot: str = Field("", description="Kind of shot; empty to follow from the club.")
     pictures: dict[ViewName, PictureSent] = Field(description="At least one.", min_length=1)
-    how: HowTakenPart = Field(HowTakenPart(), description="How it was taken.")
+    how: HowTakenPart | None = Field(None, description="How it was taken; nothing is said if null.")
 
 
 class SetUpKept(Part):

@@ -58,7 +58,7 @@ def add_setup(site: SiteNow, lesson_id: str, sent: SetUpSent) -> SetUpTaken:
             View(view): kept_before(site, media=picture.media, name=picture.name)
             for view, picture in sent.pictures.items()
         },
-        how=_how_taken(sent.how),
+        how=_how_taken(sent.how) if sent.how is not None else None,
     )
     site.line.nudge()
     return SetUpTaken(setup=_setup(setup), job=_job(job))
