@@ -192,22 +192,47 @@ def _window_trials(
     found: Found, outside: Sequence[tuple[Aim, float]], *, asked: Model
 ) -> list[_Trial]:
     """What widening one window would do: let it go, solve again, see how far it has to reach."""
-    if len(outside) == 1 and not outside[0][0].is_limit:
-        # nothing else gives way, so to let this one reach where it lies, and its wall with it,
-        # is enough
+    trials, candidates = [], [aim for aim, _ in outside if not aim.is_limit]
+    if len(outside) == 1 and candidates:
+        # nothing else gives way, so to let this one reach where it lies ought to be enough
         aim, excess = outside[0]
-        trials = [_widening(aim, excess + math.copysign(ROOM * aim.half_width, excess), cures=True)]
-        candidates: list[Aim] = []
-    else:
-        trials, candidates = [], [aim for aim, _ in outside if not aim.is_limit]
+        trials, candidates = [_enough(found, aim, excess=excess)], []
     candidates += [aim for aim in _pressing(found, outside) if not aim.is_limit]
     for aim in candidates[: 2 * MOST_TRIED]:
         freed = _let_go(found, aim, asked=asked)
         values = freed.model.evaluate(freed.parameters).measures
         excess = aim.excess(float(values[list(MEASURES).index(aim.quantity)]))
         if excess != 0 and _helps(freed, found):
-            trials.append(_widening(aim, excess, cures=not _outside(freed)))
+            trials.append(
+                _widening(aim, excess, cures=False)
+                if _outside(freed)
+                else _enough(freed, aim, excess=excess)
+            )
     return trials
+
+
+def _enough(found: Found, aim: Aim, *, excess: float) -> _Trial:
+    """How far a window has to reach, its wall with it, and whether all is kept then.
+
+    Its wall begins a little inside it, and a wider window is a softer one, so what it would take
+    is tried.
+    """
+    for room in (ROOM, 3 * ROOM):
+        reach = excess + math.copysign(room * aim.half_width, excess)
+        low = aim.low if reach > 0 or aim.low is None else aim.low + reach
+        high = aim.high if reach < 0 or aim.high is None else aim.high + reach
+        half = aim.half_width if low is None or high is None else (high - low) / 2
+        wide = evolve(aim, low=low, high=high, half_width=half)
+        aims = tuple(wide if _same(a, aim) else a for a in found.model.aims)
+        tried = find(evolve(found.model, aims=aims), near=found.parameters, last=TRIAL)
+        if not _outside(tried) and _toe_up_in_range(tried):
+            return _widening(aim, reach, cures=True)
+    return _widening(aim, excess, cures=False)
+
+
+def _same(one: Aim, other: Aim) -> bool:
+    """Whether two aims are one window, let go or not."""
+    return one.quantity == other.quantity and one.is_limit == other.is_limit
 
 
 def _let_go(found: Found, aim: Aim, *, asked: Model) -> Found:
@@ -258,7 +283,7 @@ def _without(model: Model, aim: Aim, *, half_width: float | None = None) -> Mode
         weight=FIRMER * aim.weight,
         half_width=half_width or aim.half_width,
     )
-    return evolve(model, aims=tuple(wide if a == aim else a for a in model.aims))
+    return evolve(model, aims=tuple(wide if _same(a, aim) else a for a in model.aims))
 
 
 def _conflict(
