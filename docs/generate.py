@@ -25,6 +25,7 @@ from docs.generator import (
     measures,
     plan,
     plate,
+    published,
     rest,
     standards,
     tables,
@@ -47,6 +48,15 @@ def pages() -> dict[str, str]:
     return found
 
 
+def parts() -> dict[str, str]:
+    """Pages written by hand with the parts that follow from the code anew."""
+    found: dict[str, str] = {}
+    for (name, word), part in published.parts().items():
+        now = found.get(name) or (DOCS / name).read_text("utf-8")
+        found[name] = published.placed(now, word=word, part=part)
+    return found
+
+
 def write_demo_budgets() -> None:
     """Assess the demo and keep its error budgets, to two digits."""
     budgets = {
@@ -64,10 +74,15 @@ def main() -> None:
     parser.add_argument("--demo", action="store_true")
     if parser.parse_args().demo:
         write_demo_budgets()
-    for name, text in pages().items():
+    for name, text in {**pages(), **published.files()}.items():
         path = DOCS / name
         path.parent.mkdir(parents=True, exist_ok=True)
         if not path.exists() or path.read_text("utf-8") != text:
+            path.write_text(text, "utf-8")
+            print(name)
+    for name, text in parts().items():
+        path = DOCS / name
+        if path.read_text("utf-8") != text:
             path.write_text(text, "utf-8")
             print(name)
 

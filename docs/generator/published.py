@@ -7,7 +7,7 @@ time, so a page can't say that the plan agrees where it doesn't any more.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Final
 
@@ -190,7 +190,9 @@ def plan_part() -> str:
 def arc_part() -> str:
     """The table of the swing arc's page, and the sizes that go with it."""
     plans = bag()
-    rows = [(club, said, f"{attack(plans[club]):+.1f}°".replace("-", "−")) for club, _, said in ATTACK]
+    rows = [
+        (club, said, f"{attack(plans[club]):+.1f}°".replace("-", "−")) for club, _, said in ATTACK
+    ]
     arcs = {name: arc_of_plan(plan) for name, plan in plans.items()}
     radii = [arc.arc.radius for arc in arcs.values() if arc is not None]
     iron = arcs["7-iron"]
@@ -200,8 +202,8 @@ def arc_part() -> str:
     change = math.degrees(ball.strike.attack - iron.strike.attack)
     return (
         table(("club", "published attack", "model"), rows)
-        + f"\n\nThe radius is {min(radii):.2f} to {max(radii):.2f} m by club. A ball-width comes to "
-        f"{abs(change):.1f}° with a 7-iron."
+        + f"\n\nThe radius is {min(radii):.2f} to {max(radii):.2f} m by club. "
+        f"A ball-width comes to {abs(change):.1f}° with a 7-iron."
     )
 
 
@@ -210,8 +212,8 @@ def drawing() -> str:
     plans = bag()
     clubs = tuple(plans)
 
-    def line(value: object) -> tuple[float, ...]:
-        return tuple(value(plan) for plan in plans.values())  # type: ignore[operator]  # a function
+    def line(value: Callable[[Plan], float]) -> tuple[float, ...]:
+        return tuple(value(plan) for plan in plans.values())
 
     def bars(published: tuple[Published, ...]) -> tuple[Bar, ...]:
         return tuple(Bar(at=clubs.index(p.club), low=p.low, high=p.high) for p in published)
@@ -219,7 +221,7 @@ def drawing() -> str:
     averages = ((clubs.index("driver"), 85.1), (clubs.index("5-iron"), 61.0))
     panels = (
         Panel(title="Lead toe to ball, cm", values=line(toe_to_ball), bars=bars(TOE_TO_BALL),
-              ticks=averages, low=40, high=95, step=10),
+              ticks=averages, low=40, high=100, step=10),
         Panel(title="Stance over shoulder width, cm", values=line(over_shoulders),
               ticks=tuple((clubs.index(p.club), (p.low + p.high) / 2) for p in STANCE),
               low=-15, high=15, step=5),
@@ -237,7 +239,7 @@ def drawing() -> str:
     return figure(clubs, panels)
 
 
-def _measure(name: str) -> object:
+def _measure(name: str) -> Callable[[Plan], float]:
     return lambda plan: plan.measures[name].value
 
 
@@ -259,9 +261,9 @@ def placed(page: str, /, *, word: str, part: str) -> str:
     ValueError
         When it lacks the comments.
     """
-    begin, end = f"<!-- {word}:start -->\n", f"\n<!-- {word}:end -->"
+    begin, end = f"<!-- {word}:start -->", f"<!-- {word}:end -->"
     before, found, rest = page.partition(begin)
     _, also, after = rest.partition(end)
     if not (found and also):
-        raise ValueError(f"the page lacks {begin.strip()} or {end.strip()}")
-    return f"{before}{begin}{part}{end}{after}"
+        raise ValueError(f"the page lacks {begin} or {end}")
+    return f"{before}{begin}\n{part}\n{end}{after}"

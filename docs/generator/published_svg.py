@@ -69,7 +69,8 @@ def _x(place: int, count: int) -> float:
     return LEFT + (place + 0.5) / count * (WIDTH - LEFT - RIGHT)
 
 
-def _text(x: float, y: float, words: str, extra: str = "") -> str:
+def _text(at: tuple[float, float], words: str, *, extra: str = "") -> str:
+    x, y = at
     return f'<text x="{x:.1f}" y="{y:.1f}"{extra}>{escape(words)}</text>'
 
 
@@ -85,7 +86,7 @@ def _scale(panel: Panel) -> str:
             f'stroke-width="{0.8 if heavy else 0.6}"/>'
         )
         number = f"{value:g}".replace("-", "−")
-        drawn += _text(LEFT - 5, y + 3.5, number, ' text-anchor="end"')
+        drawn += _text((LEFT - 5, y + 3.5), number, extra=' text-anchor="end"')
     return drawn
 
 
@@ -106,9 +107,9 @@ def _published(panel: Panel, count: int) -> str:
             f'<path d="M{LEFT} {y:.1f}H{WIDTH - RIGHT}" stroke="{AMBER}" stroke-width="1.6" '
             'stroke-dasharray="5 3"/>'
         )
-        drawn += _text(WIDTH - RIGHT, y - 4, panel.level_is, ' text-anchor="end"')
+        drawn += _text((WIDTH - RIGHT, y - 4), panel.level_is, extra=' text-anchor="end"')
     elif panel.level_is:
-        drawn += _text(WIDTH - RIGHT, TOP - 4, panel.level_is, ' text-anchor="end"')
+        drawn += _text((WIDTH - RIGHT, TOP - 4), panel.level_is, extra=' text-anchor="end"')
     return drawn
 
 
@@ -124,17 +125,17 @@ def _panel(panel: Panel, clubs: Sequence[str]) -> str:
         f'rotate(-60)" text-anchor="end">{escape(club)}</text>'
         for i, club in enumerate(clubs)
     )
-    title = _text(4, 15, panel.title, ' font-weight="600" font-size="12"')
+    title = _text((4, 15), panel.title, extra=' font-weight="600" font-size="12"')
     return f"{title}{_scale(panel)}{_published(panel, count)}{dots}{names}"
 
 
 def _key() -> str:
     return (
-        f'<circle cx="10" cy="15" r="3.4" fill="{PINE}"/>{_text(19, 19, "the plan")}'
+        f'<circle cx="10" cy="15" r="3.4" fill="{PINE}"/>{_text((19, 19), "the plan")}'
         f'<rect x="84" y="6" width="12" height="18" fill="{AMBER}" fill-opacity="0.3"/>'
-        f"{_text(102, 19, 'published range')}"
+        f"{_text((102, 19), 'published range')}"
         f'<path d="M206 15h16" stroke="{AMBER}" stroke-width="3"/>'
-        f"{_text(228, 19, 'published average')}"
+        f"{_text((228, 19), 'published average')}"
     )
 
 

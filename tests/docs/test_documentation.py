@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from docs.generate import pages
-from docs.generator import codes, commands, measures
+from docs.generate import pages, parts
+from docs.generator import codes, commands, measures, published
 from docs.generator.drills import DRILLS_EXAMPLE
 from docs.generator.files import STANDARDS_EXAMPLE, STUDENT_EXAMPLE
 from docs.generator.plate import PLATE_EXAMPLE
@@ -61,6 +61,19 @@ def test_generated_pages_are_what_the_code_says_now(generated: dict[str, str]) -
         if not (DOCS / name).exists() or (DOCS / name).read_text("utf-8") != text
     ]
     assert stale == [], "run python -m docs.generate"
+
+
+def test_what_stands_beside_published_figures_is_what_the_solver_says_now() -> None:
+    made = {**parts(), **published.files()}
+    stale = [name for name, text in made.items() if (DOCS / name).read_text("utf-8") != text]
+    assert stale == [], "run python -m docs.generate"
+
+
+def test_a_plan_away_from_a_published_range_is_not_said_to_agree() -> None:
+    one = published.STANCE[0]
+    verdicts = {one.verdict(value) for value in (one.low - 1, one.high + 1)}
+    assert verdicts == {"**narrower**", "**wider**"}
+    assert one.verdict((one.low + one.high) / 2) == "agrees"
 
 
 def test_no_page_says_it_is_generated_and_is_not(generated: dict[str, str]) -> None:
