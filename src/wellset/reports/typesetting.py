@@ -2,12 +2,15 @@
 
 Every document is a tagged PDF (PDF/UA-1), and the same call gives the same bytes: no date, no
 name of the machine, only the letters of ``reports/fonts``. One thing may differ between
-machines: a name in a script that those fonts lack is set in the machine's own.
+machines: a name in a script that those fonts lack is set in the machine's own. What no font
+holds is left out where it is a sign (a face from a phone's keyboard), and shown as ``?`` where
+it is a letter: a name must never cost the student their sheet.
 """
 
 from __future__ import annotations
 
 import json
+import re
 import unicodedata
 from collections.abc import Mapping
 from functools import cache
@@ -28,6 +31,16 @@ FAMILIES: Final = (
 
 _SCRIPTS: Final = ("LATIN", "GREEK", "CYRILLIC", "ARABIC", "HEBREW", "DEVANAGARI", "THAI")
 """First words of the names that Unicode gives to the letters which those families hold."""
+
+_CANNOT_SHOW: Final = "could not be displayed"
+"""What the typesetter says of a letter that no font has: PDF/UA allows no empty boxes."""
+
+_ALONE: Final = b"""#set document(title: "-", date: none)
+#set text(font: json("families.json"))
+#json("letter.json")"""
+
+_SIGN: Final = re.compile(r"[^\x20-\x7e](?:[\ufe0f\U0001f3fb-\U0001f3ff]|\u200d.)*", re.DOTALL)
+"""One sign beyond ASCII with what hangs on it: a colour of skin, joined signs."""
 
 
 def typeset(
@@ -56,6 +69,17 @@ def typeset(
         The typesetter gave no single document.
     """
     words = json.dumps(given, ensure_ascii=False)
+    system = not _all_held(words)
+    try:
+        return _set(template, words, files=files or {}, system=system)
+    except typst.TypstError as error:
+        if _CANNOT_SHOW not in str(error):
+            raise
+    shown = json.dumps(_showable(given, system=system), ensure_ascii=False)
+    return _set(template, shown, files=files or {}, system=system)
+
+
+def _set(template: str, words: str, /, *, files: Mapping[str, bytes], system: bool) -> bytes:
     folder = resources.files("wellset.reports").joinpath("templates")
     # the typesetter takes several files at a time, though its types don't say so
     made: object = typst.compile(  # type: ignore[call-overload]
@@ -63,15 +87,50 @@ def typeset(
             "main.typ": folder.joinpath(template).read_bytes(),
             "kit.typ": folder.joinpath("kit.typ").read_bytes(),
             "given.json": words.encode(),
-            **(files or {}),
+            **files,
         },
         format="pdf",
-        font_paths=_fonts(system=not _all_held(words)),
+        font_paths=_fonts(system=system),
         pdf_standards=["ua-1"],
     )
     if not isinstance(made, bytes):
         raise TypeError("the typesetter gave no single document")
     return made
+
+
+def _showable(value: object, /, *, system: bool) -> object:
+    """The same values without what no font can show."""
+    if isinstance(value, str):
+        return _SIGN.sub(lambda found: _instead(found[0], system=system), value)
+    if isinstance(value, Mapping):
+        return {name: _showable(each, system=system) for name, each in value.items()}
+    if isinstance(value, list | tuple):
+        return [_showable(each, system=system) for each in value]
+    return value
+
+
+def _instead(sign: str, /, *, system: bool) -> str:
+    """What stands for a sign, made of several where they hang together."""
+    if all(_can_show(each, system=system) for each in sign):
+        return sign
+    return "?" if any(unicodedata.category(each)[0] in "LN" for each in sign) else ""
+
+
+@cache
+def _can_show(letter: str, /, *, system: bool) -> bool:
+    """Whether a font has it: asked of the typesetter itself, which alone knows."""
+    alone = {
+        "main.typ": _ALONE,
+        "families.json": json.dumps(FAMILIES).encode(),
+        "letter.json": json.dumps(letter).encode(),
+    }
+    try:
+        typst.compile(  # type: ignore[call-overload]
+            alone, format="pdf", font_paths=_fonts(system=system), pdf_standards=["ua-1"]
+        )
+    except typst.TypstError:
+        return False
+    return True
 
 
 @cache

@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pypdfium2
 import pytest
+import typst
 
 from wellset.reports.sheet import PAPERS, sheet_pdf
-from wellset.reports.typesetting import FAMILIES, _all_held, _fonts
+from wellset.reports.typesetting import FAMILIES, _all_held, _fonts, typeset
 
 
 def test_the_same_call_gives_the_same_bytes() -> None:
@@ -45,3 +46,28 @@ def test_a_paper_uses_none_but_our_letters() -> None:
     }
     assert fonts
     assert all("NotoSans" in each for each in fonts)
+
+
+# Signs of a phone's keyboard, and a letter that hardly a machine has (Khitan, Unicode 13).
+@pytest.mark.parametrize(
+    ("name", "shown"),
+    [
+        ("Robin \U0001f600", "Robin"),
+        ("Robin \U0001f44d\U0001f3fd Vale", "Robin Vale"),
+        ("Ro\U00018b00bin", "Ro?bin"),
+        ("Robin → Zoë ½", "Robin → Zoë ½"),
+    ],
+)
+def test_signs_that_no_font_has_never_cost_a_paper(
+    name: str, shown: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("wellset.reports.sheet.HEADING", name)
+    with pypdfium2.PdfDocument(sheet_pdf(PAPERS["a4"])) as document:
+        text = " ".join(document[0].get_textpage().get_text_range().split())
+    assert shown in text
+    assert not {"\U0001f600", "\U0001f44d"} & set(text)
+
+
+def test_other_faults_of_a_paper_are_not_hidden() -> None:
+    with pytest.raises(typst.TypstError, match="dictionary does not contain key"):
+        typeset("sheet.typ", given={})
