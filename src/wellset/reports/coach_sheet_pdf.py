@@ -8,6 +8,7 @@ from attrs import asdict
 
 from wellset.figure.views import View
 from wellset.reports.coach_sheet import CoachSheet, Said
+from wellset.reports.floor.amounts import apart
 from wellset.reports.lesson_sheet_pdf import picture_files
 from wellset.reports.sheet import Paper
 from wellset.reports.typesetting import typeset
@@ -31,6 +32,7 @@ def coach_sheet_pdf(
         "height": paper.height_mm,
         "title": f"Coach's sheet: {sheet.student.name}" if sheet.student.name else "Coach's sheet",
         "name": sheet.student.name or "A student",
+        "who": apart(sheet.student.name or "A student"),
         "club": sheet.student.club,
         "date": sheet.student.date,
         "facts": [list(each) for each in sheet.facts],

@@ -146,9 +146,12 @@ def lesson_sheet(
         stand=stand_of(plan, units=units) if plan is not None else None,
         later=_later(document, first),
         open_checks=_open(document),
-        film=film_again(views, on=told.day, next_day=told.next_day, units=units),
+        film=film_again(
+            views, on=told.day, next_day=told.next_day, units=units, soon=_untold(document)
+        ),
         next_lesson=_next(told),
         cautions=CAUTIONS,
+        untold=_untold(document),
     )
 
 
@@ -271,10 +274,14 @@ def _agrees(document: AssessmentDocument, measure: str, *, plan: ClubPlan | None
     return abs(result.value - planned.value) <= room
 
 
+def _untold(document: AssessmentDocument) -> bool:
+    """Whether no check could be decided."""
+    return all(each.verdict == "undecided" for each in document.findings)
+
+
 def _calm(document: AssessmentDocument) -> tuple[str, str]:
     """What is said when nothing must change."""
-    verdicts = {each.verdict for each in document.findings}
-    if verdicts <= {"undecided"}:
+    if _untold(document):
         return (
             "Your pictures can't tell yet",
             (

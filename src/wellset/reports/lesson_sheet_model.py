@@ -167,6 +167,8 @@ class LessonSheet:
     next_lesson : str
         Empty when none is planned.
     cautions : tuple of str
+    untold : bool
+        Whether the pictures decided nothing at all.
     """
 
     name: str
@@ -189,6 +191,7 @@ class LessonSheet:
     film: FilmAgain
     next_lesson: str
     cautions: tuple[str, ...]
+    untold: bool = False
 
     @property
     def title(self) -> str:

@@ -14,7 +14,13 @@ from wellset.reports.lesson_sheet_model import LessonSheet
 from wellset.reports.marks import AMBER, CHALK, INK, Box
 from wellset.reports.page import WholePicture, environment
 from wellset.reports.sheet_picture import MOSS, sheet_picture_svg
-from wellset.reports.sheet_titles import TITLES, cards, facts_of, greeting
+from wellset.reports.sheet_titles import (
+    TITLES,
+    cards,
+    facts_of,
+    greeting,
+    nothing_to_practise,
+)
 
 _ALONE: Final = (
     "body { margin: 0; background: #fff; } "
@@ -70,6 +76,7 @@ def _render(sheet: LessonSheet, *, images: Mapping[View, tuple[str, Box | None]]
         .render(
             sheet=sheet,
             titles=TITLES,
+            nothing=nothing_to_practise(sheet),
             greeting=greeting(sheet),
             pictures=pictures,
             cards=cards(sheet),

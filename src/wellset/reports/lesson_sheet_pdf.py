@@ -10,7 +10,13 @@ from wellset.figure.views import View
 from wellset.reports.lesson_sheet_model import Drawn, LessonSheet, Stand, Task
 from wellset.reports.sheet import Paper
 from wellset.reports.sheet_picture import SheetPicture, sheet_picture_svg
-from wellset.reports.sheet_titles import TITLES, cards, facts_of, greeting
+from wellset.reports.sheet_titles import (
+    TITLES,
+    cards,
+    facts_of,
+    greeting,
+    nothing_to_practise,
+)
 from wellset.reports.typesetting import typeset
 
 _TEMPLATE: Final = "lesson-sheet.typ"
@@ -35,6 +41,7 @@ def lesson_sheet_pdf(
         "width": paper.width_mm,
         "height": paper.height_mm,
         **TITLES,
+        "no-tasks": nothing_to_practise(sheet),
         "title": sheet.title,
         "greeting": greeting(sheet),
         "name": sheet.name,

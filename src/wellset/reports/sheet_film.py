@@ -18,6 +18,7 @@ _WAIT_FOR_LESSON_DAYS: Final = 10
 """A lesson this near is when the next pictures are taken anyway."""
 STEPS_AWAY: Final = "four steps"
 """About three metres, where the network and the geometry serve best."""
+SOON: Final = "As soon as you can, before you change anything."
 _VIEWS: Final = {View.FACE_ON: "front picture", View.DOWN_THE_LINE: "picture from behind"}
 
 
@@ -28,6 +29,7 @@ def film_again(
     on: str,
     next_day: str,
     units: UnitSystem,
+    soon: bool = False,
 ) -> FilmAgain:
     """When and how.
 
@@ -38,9 +40,11 @@ def film_again(
     on, next_day : str
         Days of this lesson and of the next, ``2026-11-25``; empty where not known.
     units : UnitSystem
+    soon : bool
+        Whether these pictures told nothing, so that there is nothing to practise first.
     """
     return FilmAgain(
-        when=_when(on, next_day),
+        when=SOON if soon else _when(on, next_day),
         how=(
             (
                 f"Stand the phone upright, as high as your hips{_hips(pictures, units)}. Let a "

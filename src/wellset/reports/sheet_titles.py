@@ -9,6 +9,8 @@ from typing import Final
 from wellset.reports.lesson_sheet_model import LessonSheet, Task
 
 PAGE_WORDS: Final = ("Page 1 of 2. Turn over for practice.", "Page 2 of 2")
+NO_TASKS: Final = "Nothing new this time. Set up ten times a day just as you did in the lesson."
+UNTOLD_TASKS: Final = "Nothing new yet. Take new pictures first. They will tell what to practise."
 TITLES: Final[Mapping[str, object]] = MappingProxyType(
     {
         "kind": "Lesson sheet",
@@ -21,7 +23,6 @@ TITLES: Final[Mapping[str, object]] = MappingProxyType(
         "practise-title": "Practise at home",
         "care-title": "Take care:",
         "cautions-title": "Stay safe",
-        "no-tasks": "Nothing new this time. Set up ten times a day just as you did in the lesson.",
         "footer": "Made from your pictures. This is no medical advice.",
         "page-words": PAGE_WORDS,
     }
@@ -31,6 +32,11 @@ TITLES: Final[Mapping[str, object]] = MappingProxyType(
 def greeting(sheet: LessonSheet, /) -> str:
     """The line the sheet opens with."""
     return f"For {sheet.name}" if sheet.name else "For you"
+
+
+def nothing_to_practise(sheet: LessonSheet, /) -> str:
+    """What stands where there is no exercise: nobody is told to repeat what nobody could see."""
+    return UNTOLD_TASKS if sheet.untold else NO_TASKS
 
 
 def facts_of(task: Task, /) -> tuple[tuple[str, str], ...]:
@@ -51,6 +57,8 @@ def cards(sheet: LessonSheet, /) -> tuple[Card, ...]:
     """Later, filming, next lesson."""
     later = tuple(f"{words[0].upper()}{words[1:]}" for words in sheet.later)
     leave = "One thing at a time. These can wait:" if later else "Nothing else has to change now."
+    if sheet.untold:
+        leave = "Change nothing until new pictures can tell more."
     soon = f"{sheet.next_lesson}." if sheet.next_lesson else "Your coach will tell you when."
     return (
         ("Leave for now", leave, later, sheet.open_checks),

@@ -26,11 +26,13 @@ from tests.support.take_home import (
 from wellset.advise import take_home
 from wellset.figure.views import Hand, View
 from wellset.measures import MEASURES
+from wellset.reports.coach_sheet import coach_sheet
+from wellset.reports.coach_sheet_pdf import coach_sheet_pdf
 from wellset.reports.lesson_sheet import Homework, LessonFacts, clipped, lesson_sheet
 from wellset.reports.lesson_sheet_model import MOST_TASKS, LessonSheet, Task
 from wellset.reports.lesson_sheet_page import lesson_sheet_html
 from wellset.reports.lesson_sheet_pdf import lesson_sheet_pdf
-from wellset.reports.sheet import PAPERS
+from wellset.reports.sheet import PAPERS, Paper
 from wellset.reports.sheet_crop import cropped
 from wellset.reports.sheet_scene import MOST_MARKS
 from wellset.reports.sheet_titles import PAGE_WORDS, TITLES, cards, facts_of
@@ -88,6 +90,9 @@ MADE: dict[str, Callable[[], LessonSheet]] = {
         with_verdicts(document(), "undecided"), facts=FACTS, plan=plan()
     ),
     "no name and no history": lambda: lesson_sheet(document(name=""), plan=plan()),
+    "name without a space": lambda: lesson_sheet(
+        document(), facts=LessonFacts(name="Hohenwaldenburg" * 8, day="2026-11-25"), plan=plan()
+    ),
     "no plan": lambda: lesson_sheet(document(), facts=FACTS),
 }
 CASES = tuple(MADE)
@@ -122,6 +127,12 @@ def sentences(sheet: LessonSheet) -> list[str]:
     return [each for each in words if each]
 
 
+def coach_pdf(sheet: LessonSheet, *, paper: Paper) -> bytes:
+    """Set the coach's sheet for the same student."""
+    facts = LessonFacts(name=sheet.name, day="2026-11-25")
+    return coach_sheet_pdf(coach_sheet(document(), facts=facts, plan=plan()), paper=paper)
+
+
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("case", CASES)
 def test_a_sheet_has_two_pages_of_the_papers_size(case: str, paper: str) -> None:
@@ -144,6 +155,30 @@ def test_nothing_falls_off_a_page(case: str, paper: str) -> None:
         # nothing but the footer stands in the lower margin of 15 mm, 42.5 points
         low = page.get_textpage().get_text_bounded(bottom=0, top=41)
         assert " ".join(low.split()) == footer
+
+
+@pytest.mark.parametrize("of", [lesson_sheet_pdf, coach_pdf])
+def test_a_name_without_a_space_stays_within_the_margins(
+    of: Callable[..., bytes],
+) -> None:
+    page = pypdfium2.PdfDocument(of(sheet_of("name without a space"), paper=PAPERS["a4"]))[0]
+    letters = page.get_textpage()
+    right = max(letters.get_charbox(n)[2] for n in range(letters.count_chars()))
+    assert right < (210 - 14 + 0.5) * 72 / 25.4  # the margin is 14 mm
+
+
+def test_where_pictures_told_nothing_nobody_is_told_that_all_is_well() -> None:
+    """To repeat a set-up, or to hear that nothing else must change, is to have been seen."""
+    first, second = text_of(pdf_of("everything undecided", "a4"))
+    assert "Your pictures can't tell yet" in first
+    assert "Take new pictures first." in second
+    assert "As soon as you can" in second
+    for told in ("just as you did", "Nothing else has to change", "week of practice"):
+        assert told not in second
+        assert told in text_of(pdf_of("nothing to change", "a4"))[1]
+    page = lesson_sheet_html(sheet_of("everything undecided"))
+    assert "Take new pictures first." in page
+    assert "just as you did" not in page
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -177,6 +212,15 @@ def test_a_sheet_uses_none_but_our_letters(case: str) -> None:
     }
     assert fonts
     assert all("NotoSans" in each for each in fonts)
+
+
+@pytest.mark.parametrize("paper", PAPERS.values(), ids=PAPERS)
+def test_a_coachs_sheet_keeps_the_name_and_the_club_apart_at_its_foot(paper: Paper) -> None:
+    """A name from right to left must not pull the club's number to its other side."""
+    made = pypdfium2.PdfDocument(coach_pdf(sheet_of("right-to-left name"), paper=paper))
+    foot = made[0].get_textpage().get_text_bounded(bottom=0, top=41)
+    club = sheet_of("right-to-left name").club
+    assert club in " ".join(foot.split())
 
 
 def test_a_sheet_is_tagged_and_its_pictures_are_told() -> None:
