@@ -218,9 +218,13 @@ def test_a_sheet_uses_none_but_our_letters(case: str) -> None:
 def test_a_coachs_sheet_keeps_the_name_and_the_club_apart_at_its_foot(paper: Paper) -> None:
     """A name from right to left must not pull the club's number to its other side."""
     made = pypdfium2.PdfDocument(coach_pdf(sheet_of("right-to-left name"), paper=paper))
-    foot = made[0].get_textpage().get_text_bounded(bottom=0, top=41)
-    club = sheet_of("right-to-left name").club
-    assert club in " ".join(foot.split())
+    letters, club = made[0].get_textpage(), sheet_of("right-to-left name").club
+    found = letters.search(club)
+    at = [place for place in iter(found.get_next, None) if letters.get_charbox(place[0])[3] < 41]
+    assert len(at) == 1
+    lefts = [letters.get_charbox(at[0][0] + n)[0] for n in range(len(club))]
+    assert np.all(np.diff(lefts) > 0)
+    assert lefts[-1] - lefts[0] < 30  # points: nothing stands between its letters
 
 
 def test_a_sheet_is_tagged_and_its_pictures_are_told() -> None:
