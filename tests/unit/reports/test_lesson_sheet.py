@@ -217,8 +217,10 @@ def test_a_sheet_uses_none_but_our_letters(case: str) -> None:
 @pytest.mark.parametrize("paper", PAPERS.values(), ids=PAPERS)
 def test_a_coachs_sheet_keeps_the_name_and_the_club_apart_at_its_foot(paper: Paper) -> None:
     """A name from right to left must not pull the club's number to its other side."""
-    made = pypdfium2.PdfDocument(coach_pdf(sheet_of("right-to-left name"), paper=paper))
-    letters, club = made[0].get_textpage(), sheet_of("right-to-left name").club
+    kept, club = document(), "7-iron"
+    kept = kept.model_copy(update={"club": kept.club.model_copy(update={"name": club})})
+    sheet = coach_sheet(kept, facts=LessonFacts(name="דניאל בן־דוד"), plan=plan())
+    letters = pypdfium2.PdfDocument(coach_sheet_pdf(sheet, paper=paper))[0].get_textpage()
     found = letters.search(club)
     at = [place for place in iter(found.get_next, None) if letters.get_charbox(place[0])[3] < 41]
     assert len(at) == 1
