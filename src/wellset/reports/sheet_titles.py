@@ -10,6 +10,8 @@ from wellset.reports.lesson_sheet_model import LessonSheet, Task
 
 PAGE_WORDS: Final = ("Page 1 of 2. Turn over for practice.", "Page 2 of 2")
 NO_TASKS: Final = "Nothing new this time. Set up ten times a day just as you did in the lesson."
+CHANGE_ALONE: Final = "Work on the one change, just as your coach shows you."
+"""Where no drill suits the student, the choice is the coach's."""
 UNTOLD_TASKS: Final = "Nothing new yet. Take new pictures first. They will tell what to practise."
 TITLES: Final[Mapping[str, object]] = MappingProxyType(
     {
@@ -36,6 +38,8 @@ def greeting(sheet: LessonSheet, /) -> str:
 
 def nothing_to_practise(sheet: LessonSheet, /) -> str:
     """What stands where there is no exercise: nobody is told to repeat what nobody could see."""
+    if sheet.change is not None:
+        return CHANGE_ALONE
     return UNTOLD_TASKS if sheet.untold else NO_TASKS
 
 

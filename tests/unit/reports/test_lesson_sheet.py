@@ -181,6 +181,20 @@ def test_where_pictures_told_nothing_nobody_is_told_that_all_is_well() -> None:
     assert "just as you did" not in page
 
 
+def test_a_change_without_a_drill_is_left_to_the_coach_and_not_to_repeating_the_old() -> None:
+    kept = document()
+    bare = tuple(part.model_copy(update={"drill": None}) for part in kept.advice)
+    sheet = lesson_sheet(kept.model_copy(update={"advice": bare}), facts=FACTS, plan=plan())
+    assert sheet.change is not None
+    assert not sheet.tasks
+    for shown in (
+        text_of(lesson_sheet_pdf(sheet, paper=PAPERS["a4"]))[1],
+        lesson_sheet_html(sheet),
+    ):
+        assert "just as your coach shows you" in shown
+        assert "just as you did" not in shown
+
+
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("case", CASES)
 def test_the_first_page_says_what_to_change_first(case: str, paper: str) -> None:
