@@ -34,7 +34,8 @@ class Advice:
     first : Finding or None
         ``None`` when nothing is surely outside.
     then : tuple of Finding
-        At most two that stay for later, each of another stop in the order of checking.
+        At most two that stay for later, each of another stop in the order of checking; none
+        that comes right with the first.
     keep : tuple of Finding
         At most two that are inside, earliest in the order, to tell the student too.
     reason : str
@@ -70,6 +71,8 @@ def first_change(found: Sequence[Finding], ranked: Sequence[Consequence] | None 
     stations = {first.finding.window.station}
     then: list[Finding] = []
     for each in later:
+        if each.finding.measure in first.right:
+            continue  # it comes right by itself: nobody is told to do it as well
         if each.finding.window.station not in stations and len(then) < _THEN:
             stations.add(each.finding.window.station)
             then.append(each.finding)

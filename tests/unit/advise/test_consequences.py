@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from attrs import evolve
 
 from wellset.advise import (
     Consequence,
@@ -76,6 +77,23 @@ def test_the_cause_goes_before_its_consequence_though_it_is_checked_later() -> N
     assert best[0].finding.measure == "forward_bend"
     assert best[0].amount == pytest.approx(10.0)
     assert best[0].right == ("arm_hang",)
+
+
+def test_what_comes_right_by_itself_is_not_told_as_a_thing_to_do_later() -> None:
+    values = {"foot_line": 5.0, "arm_hang": 24.0, "forward_bend": 5.0}
+    best = ranked(values, moves={("forward_bend", "arm_hang"): -0.9})
+    # each check at a stop of its own
+    apart = tuple(
+        evolve(
+            c, finding=evolve(c.finding, window=evolve(c.finding.window, station=c.finding.measure))
+        )
+        for c in best
+    )
+    advice = first_change([c.finding for c in apart], apart)
+    assert advice.first is not None
+    assert advice.first.measure == "forward_bend"
+    assert advice.right == ("arm_hang",)
+    assert [f.measure for f in advice.then] == ["foot_line"]
 
 
 def test_of_two_corrections_that_bring_the_same_the_one_checked_first_goes_first() -> None:
