@@ -242,7 +242,7 @@ def _why(first: AdvicePart) -> str:
         )
     listed = right[0] if len(right) == 1 else f"{', '.join(right[:-1])} and {right[-1]}"
     count = ("", "two", "three", "four")[len(right)]
-    return f"When you do it, {listed} by itself. So you mend {count} things with one change."
+    return f"When you do it, {listed} too. So you mend {count} things with one change."
 
 
 def _good(

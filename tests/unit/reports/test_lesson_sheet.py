@@ -181,6 +181,19 @@ def test_where_pictures_told_nothing_nobody_is_told_that_all_is_well() -> None:
     assert "just as you did" not in page
 
 
+def test_what_comes_right_with_the_change_is_told_in_words_that_agree() -> None:
+    """What follows may be one thing or several: hands, arms, a knee."""
+    kept = document()
+    first, *rest = kept.advice
+    for right, count in ((("hand_gap",), "two"), (("hand_gap", "lead_knee_flex"), "three")):
+        told = first.model_copy(update={"measure": "ball_to_toes", "right": right, "amount": 0.05})
+        changed = kept.model_copy(update={"advice": (told, *rest)})
+        sheet = lesson_sheet(changed, facts=FACTS, plan=plan())
+        assert sheet.change is not None
+        assert sheet.change.why.endswith(f"too. So you mend {count} things with one change.")
+        assert "itself" not in sheet.change.why
+
+
 def test_a_change_without_a_drill_is_left_to_the_coach_and_not_to_repeating_the_old() -> None:
     kept = document()
     bare = tuple(part.model_copy(update={"drill": None}) for part in kept.advice)
