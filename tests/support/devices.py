@@ -83,6 +83,9 @@ class Device:
                 else None
             ),
         )
+        # Somebody who listens all the time: choosers opened while one is only being announced
+        # would stay open unseen.
+        page.on("filechooser", lambda _: None)
         page.on("request", lambda asked: self._asked(asked.url))
 
     def _asked(self, url: str) -> None:
@@ -115,6 +118,7 @@ class Devices:
             is_mobile=mobile,
             user_agent=PHONE_AGENT if mobile else None,
             java_script_enabled=scripts,
+            locale="en-GB",
         )
         self._open.append(context)
         context.add_init_script(_WATCH)

@@ -147,8 +147,8 @@ def begin(site: SiteNow, form: SentForm) -> Response:
 
 @router.post("/lessons/{lesson_id}/move")
 def move(site: SiteNow, lesson_id: str, form: SentForm) -> Response:
-    """Give a lesson another day and time."""
-    moved = typed_moment(site, form)
+    """Give a lesson another day and time, or begin it now."""
+    moved = site.now() if form.ticked("now") else typed_moment(site, form)
     if not moved:
         raise InputError(
             "The lesson cannot be moved", why="no day was given.", fix="Give its new day and time."
