@@ -8,7 +8,16 @@ from typing import Final
 from docs.generator.text import page, table
 from wellset.measures import MEASURES, Unit
 from wellset.prescribe import HEAD_REACH, TOE_UP
-from wellset.prescribe.conditions import BALL_ABOVE, UPHILL, WIND, Shift, Wind
+from wellset.prescribe.conditions import (
+    BALL_ABOVE,
+    GRIP_DOWN_AGAINST_M,
+    GRIP_DOWN_PER_DEG_M,
+    STANCE_BELOW_M,
+    UPHILL,
+    WIND,
+    Shift,
+    Wind,
+)
 from wellset.prescribe.limits import DEEP_BEND_DEG, DEEP_KNEE_DEG
 from wellset.reports.floor.contract import template_schema
 from wellset.reports.plan_contract import plan_schema
@@ -94,6 +103,10 @@ def _shifts(shifts: tuple[Shift, ...]) -> list[tuple[str, str, str, str]]:
     ]
 
 
+def _cm(metres: float) -> str:
+    return f"{100 * metres:.1f} cm"
+
+
 def conditions_page() -> str:
     """What slope and wind do to windows."""
     head = ("window", "moves by", "why", "source")
@@ -105,10 +118,14 @@ def conditions_page() -> str:
         "Downhill is the same turned round.",
         table(head, _shifts(UPHILL)),
         "## Ball above the feet, per degree",
-        "Ball below the feet is the same turned round.",
+        f"Ball below the feet is the same turned round, and the stance is {_cm(STANCE_BELOW_M)} "
+        "wider per degree, which brings the hips lower. For a ball above the feet the hands go "
+        f"{_cm(GRIP_DOWN_PER_DEG_M)} down the grip per degree, which moves no window. Both are "
+        "common practice, no source.",
         table(head, _shifts(BALL_ABOVE)),
         "## Wind against the shot",
         table(head, _shifts(WIND[Wind.AGAINST])),
+        f"The hands go {_cm(GRIP_DOWN_AGAINST_M)} down the grip (common practice, no source).",
         "## Wind with the shot",
         table(head, _shifts(WIND[Wind.WITH])),
     )

@@ -104,6 +104,11 @@ def test_bag_and_clubs_together_are_refused(
     assert "not both" in capsys.readouterr().err
 
 
+def test_a_club_named_twice_is_planned_once() -> None:
+    plans = wellset.prescribe(height="178 cm", clubs=["7i", "9-iron", "7-iron"]).plans
+    assert [plan.club.name for plan in plans] == ["7-iron", "9-iron"]
+
+
 def test_the_function_stands_over_the_room_of_its_name() -> None:
     from wellset.prescribe import Plan  # noqa: PLC0415 - the room is loaded on purpose
 

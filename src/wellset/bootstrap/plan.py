@@ -87,7 +87,9 @@ def _clubs(bag: str | Path | None, clubs: Sequence[str]) -> tuple[BagEntry, ...]
     if bag is not None:
         return read_bag(_text(str(bag), what="bag"), where=str(bag))
     if clubs:
-        return tuple(BagEntry(club=find_club(name)) for name in clubs)
+        # a club that is named twice, perhaps in two ways, is one club
+        named = {club.name: club for club in map(find_club, clubs)}
+        return tuple(BagEntry(club=club) for club in named.values())
     return usual_bag()
 
 

@@ -1,5 +1,6 @@
 """Prescribe: the set-up that suits a student, a club, a place and a coach's standards."""
 
+from wellset.prescribe.aims import BALANCE
 from wellset.prescribe.changed import changed
 from wellset.prescribe.conditions import Shift, Wind, grip_down, moved, shifts
 from wellset.prescribe.explain import Explanation, explanations
@@ -18,6 +19,7 @@ from wellset.prescribe.task import Task
 from wellset.prescribe.what_if import WhatIf, what_if
 
 __all__ = [
+    "BALANCE",
     "HEAD_REACH",
     "TOE_UP",
     "Break",

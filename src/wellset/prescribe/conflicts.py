@@ -57,7 +57,7 @@ def conflicts_of(task: Task, found: Found, /, *, asked: Model) -> tuple[Conflict
         with a window let go it may choose another.
     """
     outside = _outside(found)
-    direct = _limits_against_windows(task)
+    direct = _limits_against_windows(task, alone=not outside)
     if not outside:
         return direct
     trials = [*_club_trials(found), *_window_trials(found, outside, asked=asked)]
@@ -90,9 +90,12 @@ def _helps(freed: Found, before: Found) -> bool:
     return _lack(freed) < _lack(before)
 
 
-def _limits_against_windows(task: Task) -> tuple[Conflict, ...]:
-    """Windows that begin above a ceiling of the student: the ceiling wins, and it is said."""
-    found = []
+def _limits_against_windows(task: Task, *, alone: bool) -> tuple[Conflict, ...]:
+    """Windows that begin above a ceiling of the student: the ceiling wins, and it is said.
+
+    To lower the one window cures all where it is the only conflict.
+    """
+    found: list[Conflict] = []
     for window in task.windows:
         limit = task.limits.at_most.get(window.measure)
         if limit is None or window.low is None or window.low <= limit:
@@ -123,7 +126,12 @@ def _limits_against_windows(task: Task) -> tuple[Conflict, ...]:
                 ),
             )
         )
-    return tuple(found)
+    if len(found) == 1 and alone:
+        return tuple(found)
+    return tuple(
+        evolve(each, remedies=tuple(evolve(r, cures=False) for r in each.remedies))
+        for each in found
+    )
 
 
 def _club_trials(found: Found) -> list[_Trial]:
@@ -327,9 +335,21 @@ def _what(aim: Aim) -> tuple[str, str]:
     return ("limit_not_kept" if aim.is_limit else "window_not_reached"), _name(aim)
 
 
+_WAYS: Final = {
+    "side": "side bend",
+    "turn": "turn",
+    "forward": "reach forward",
+    "up": "rise",
+    "bend": "bend",
+    "set": "set",
+}
+"""What a joint does, for a coach."""
+
+
 def _name(aim: Aim) -> str:
     if aim.quantity not in MEASURES:
-        return f"the range of the {aim.quantity.replace('_', ' ')}"
+        joint, _, way = aim.quantity.rpartition("_")
+        return f"the range of the {joint.replace('_', ' ')}'s {_WAYS[way]}"
     title = MEASURES[aim.quantity].title.lower()
     return f"the student's limit on {title}" if aim.is_limit else f"the window for {title}"
 

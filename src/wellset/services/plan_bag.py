@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from attrs import evolve, field, frozen
 
 from wellset import __version__
@@ -9,7 +11,9 @@ from wellset.body import mass_model
 from wellset.errors import InputError
 from wellset.figure.notes import Note
 from wellset.figure.views import Hand
+from wellset.measures import MEASURES
 from wellset.prescribe import (
+    BALANCE,
     Ground,
     Plan,
     Skeleton,
@@ -25,7 +29,16 @@ from wellset.prescribe import (
 from wellset.services.assessment import Student, Versions
 from wellset.services.bag_file import BagEntry
 from wellset.services.student_scale import shoulder_breadth
-from wellset.standards import Shot, Standards, StudentScale, Window, Yardstick, shot_for, shot_named
+from wellset.standards import (
+    Shot,
+    Standards,
+    StudentScale,
+    Window,
+    Yardstick,
+    default_standards,
+    shot_for,
+    shot_named,
+)
 
 COVERED_AGES = (17, 58)
 """Years of the adults whose lengths stand in the tables (ANSUR II)."""
@@ -98,7 +111,10 @@ def plan_bag(request: PlanRequest, /) -> BagPlan:
             ),
             standards=request.standards.version,
         ),
-        notes=_notes(request.student),
+        notes=(
+            *_notes(request.student),
+            *_balance_notes(request, [_shot(request, entry) for entry in request.clubs]),
+        ),
     )
 
 
@@ -127,8 +143,7 @@ def _check_modelled(student: Student) -> None:
 
 
 def _task(request: PlanRequest, entry: BagEntry, *, skeleton: Skeleton) -> Task:
-    club = entry.club
-    shot = shot_named(request.shot) if request.shot is not None else shot_for(club.kind)
+    club, shot = entry.club, _shot(request, entry)
     return Task(
         skeleton=skeleton,
         hand_length=request.student.build.length("hand_length").value,
@@ -143,6 +158,10 @@ def _task(request: PlanRequest, entry: BagEntry, *, skeleton: Skeleton) -> Task:
     )
 
 
+def _shot(request: PlanRequest, entry: BagEntry) -> Shot:
+    return shot_named(request.shot) if request.shot is not None else shot_for(entry.club.kind)
+
+
 def _windows(request: PlanRequest, entry: BagEntry, *, shot: Shot) -> tuple[Window, ...]:
     """Windows in published units; a share of the stance is one of the stance aimed at."""
     build = request.student.build
@@ -155,11 +174,36 @@ def _windows(request: PlanRequest, entry: BagEntry, *, shot: Shot) -> tuple[Wind
     )
     first = request.standards.windows_for(shot, scale=scale)
     stance = next((w for w in first if w.measure == "stance_width"), None)
-    if stance is None:
-        return first
-    aimed = next(v for v in (stance.target, stance.low, stance.high) if v is not None)
-    aimed_scale = evolve(scale, stance_width=Yardstick(metres=aimed))
-    return request.standards.windows_for(shot, scale=aimed_scale)
+    if stance is not None:
+        aimed = next(v for v in (stance.target, stance.low, stance.high) if v is not None)
+        scale = evolve(scale, stance_width=Yardstick(metres=aimed))
+        first = request.standards.windows_for(shot, scale=scale)
+    lacking = _without_balance(request.standards, shot)
+    usual = default_standards().windows_for(shot, scale=scale) if lacking else ()
+    return (*first, *(window for window in usual if window.measure in lacking))
+
+
+def _without_balance(standards: Standards, shot: Shot) -> set[str]:
+    """Measures of balance that a coach's standards don't speak of.
+
+    Who doesn't stand in balance has no set-up, so a plan keeps the usual windows there.
+    """
+    return set(BALANCE) - {one.measure for one in standards.for_shot(shot)}
+
+
+def _balance_notes(request: PlanRequest, shots: Iterable[Shot]) -> tuple[Note, ...]:
+    lacking = {name for shot in shots for name in _without_balance(request.standards, shot)}
+    if not lacking:
+        return ()
+    names = " and ".join(MEASURES[name].title.lower() for name in BALANCE if name in lacking)
+    return (
+        Note(
+            code="balance_by_default",
+            message=f"The standards say nothing of {names}, without which a body may lean "
+            "anywhere: the plan keeps to the default window there.",
+            remedy="Add a window of your own to the standards file if you want another.",
+        ),
+    )
 
 
 def _notes(student: Student) -> tuple[Note, ...]:

@@ -142,6 +142,12 @@ def test_the_students_limit_wins_over_the_window_and_is_said() -> None:
     assert conflict.amount == pytest.approx(25 - 33)
     assert "The limit wins" in conflict.message
     assert conflict.remedies[0].kind == "window"
+    # alone it cures all; beside others it can't
+    assert [r.cures for c in plan.conflicts for r in c.remedies] == [True]
+    both = solve_plan(task(limits=Limits.of(max_forward_bend=25, max_knee_flex=8)))
+    lowered = [c for c in both.conflicts if c.code == "limit_against_window"]
+    assert len(lowered) == 3
+    assert not any(r.cures for c in lowered for r in c.remedies)
 
 
 def test_no_deep_bend_holds_bend_and_knees_together() -> None:

@@ -116,3 +116,22 @@ def test_another_shot_uses_its_windows() -> None:
     assert chip.shot == "chip"
     assert chip.measures["stance_width"].value < full.measures["stance_width"].value
     assert chip.measures["lead_share"].value > full.measures["lead_share"].value
+
+
+def test_standards_that_say_nothing_of_balance_get_the_usual_windows_and_say_so() -> None:
+    mine = load_standards(
+        "schema: wellset.standards/1\nname: Mine\nshots:\n  mid iron:\n    forward_bend: {low: 30, "
+        "high: 40, unit: deg, reason: mine, source: mine}\n",
+        where="mine",
+    )
+    found = plan_bag(request(standards=mine))
+    measures = found.plans[0].measures
+    for name in ("heel_toe_balance", "lead_share"):
+        window = measures[name].window
+        assert window is not None
+        assert window.low is not None
+        assert window.high is not None
+        assert window.low <= measures[name].value <= window.high
+    assert measures["stance_width"].window is None
+    assert "balance_by_default" in {note.code for note in found.notes}
+    assert "balance_by_default" not in {note.code for note in plan_bag(request()).notes}
