@@ -76,6 +76,20 @@ def test_windows_beyond_all_sense_are_answered_with_what_does_not_fit(
     assert "stance width" in text
 
 
+def test_where_the_ladder_breaks_is_printed_too(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bag = tmp_path / "bag.yaml"
+    # the shorter club lies far flatter, so the ball has to lie farther away
+    bag.write_text(
+        "schema: wellset.bag/1\nclubs: [{name: 6-iron, lie: 64 deg}, {name: 7-iron, lie: 58 deg}]\n"
+    )
+    assert main(["plan", "--height", "178 cm", "--bag", str(bag)]) == 0
+    text = " ".join(capsys.readouterr().out.split())
+    assert "Where the ladder breaks" in text
+    assert "Ball to toes should fall from 6-iron to 7-iron, and rises" in text
+
+
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [

@@ -11,7 +11,7 @@ from wellset.body import Build, Sex
 from wellset.equipment import find_club
 from wellset.figure.views import Hand
 from wellset.measures import MEASURES, Unit
-from wellset.prescribe import Plan, solve_plan
+from wellset.prescribe import Plan, Task, solve_plan
 from wellset.prescribe.aims import Aim
 from wellset.prescribe.model import HINGES, Model
 from wellset.prescribe.ordinary import ordinary
@@ -19,7 +19,7 @@ from wellset.prescribe.search import TRIAL, find
 from wellset.services.assessment import Student
 from wellset.services.bag_file import BagEntry
 from wellset.services.plan_bag import PlanRequest, plan_bag
-from wellset.standards import default_standards
+from wellset.standards import Window, default_standards
 
 statures = st.floats(1.50, 1.98)
 clubs = st.sampled_from(BAG)
@@ -31,6 +31,25 @@ def hinge_loss(model: Model, plan: Plan) -> float:
     """Sum of squares of what windows and limits lack at a plan, by a given model."""
     residuals, _ = model.evaluate(np.array(plan.parameters)).rows[HINGES]
     return float((residuals**2).sum())
+
+
+def grown(window: Window, *, low: float, high: float, target: float = 0.0) -> Window:
+    """A window whose limits and target move."""
+
+    def plus(value: float | None, step: float) -> float | None:
+        return None if value is None else value + step
+
+    return evolve(
+        window,
+        low=plus(window.low, low),
+        high=plus(window.high, high),
+        target=plus(window.target, target),
+    )
+
+
+def replaced(one: Task, old: Window, new: Window) -> Task:
+    """The task with another window in the place of one."""
+    return evolve(one, windows=tuple(new if w is old else w for w in one.windows))
 
 
 @few
@@ -97,29 +116,36 @@ def test_a_world_of_another_size_gives_the_same_set_up_in_that_size(
 
 
 @few
-@given(stature=statures, club=clubs, widened=st.integers(0, 20), by=st.floats(0.1, 2.0))
+@given(
+    stature=statures,
+    club=clubs,
+    moved=st.integers(0, 20),
+    by_halves=st.sampled_from((-3.0, -1.5, 0.0, 1.5, 3.0)),
+    widened=st.integers(0, 20),
+    by=st.floats(0.1, 2.0),
+)
 def test_widening_a_window_never_worsens_what_the_others_lack(
-    stature: float, club: str, widened: int, by: float
+    *, stature: float, club: str, moved: int, by_halves: float, widened: int, by: float
 ) -> None:
     one = task(club, stature=stature)
+    # a window somewhere else makes many of these tasks one that doesn't fit
+    asked = one.windows[moved % len(one.windows)]
+    step = by_halves * (asked.half_width or 0.0)
+    one = replaced(one, asked, grown(asked, low=step, high=step, target=step))
     window = one.windows[widened % len(one.windows)]
     half = window.half_width
     assert half is not None
-    wide = evolve(
-        window,
-        low=None if window.low is None else window.low - by * half,
-        high=None if window.high is None else window.high + by * half,
-    )
-    wider = evolve(one, windows=tuple(wide if w is window else w for w in one.windows))
-    before, after = solve_plan(one), solve_plan(wider)
+    wide = grown(window, low=-by * half, high=by * half)
+    before, after = solve_plan(one), solve_plan(replaced(one, window, wide))
     # judged by the same yardstick: the old half-widths with the new limits
     aims = tuple(
         evolve(a, low=wide.low, high=wide.high) if a.quantity == window.measure else a
         for a in one.aims
     )
     judge = Model(scene=one.scene, aims=aims)
-    slack = 0.5  # of residuals that count 40 for a half-width: pulls may shift inside margins
-    assert hinge_loss(judge, after) <= hinge_loss(judge, before) + slack
+    # of residuals that count 40 for a half-width: pulls may shift inside margins
+    slack = 2.0
+    assert hinge_loss(judge, after) <= 1.01 * hinge_loss(judge, before) + slack
     if before.fits:
         assert after.fits
 

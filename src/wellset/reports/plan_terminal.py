@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Sequence
 from typing import Final
 
-from wellset.prescribe import Plan
+from wellset.prescribe import Plan, ladder_breaks
 from wellset.reports.mends import said_once
 from wellset.services.plan_bag import BagPlan
 from wellset.units import UnitSystem, degrees, format_length
@@ -82,6 +82,27 @@ def _place(bag: BagPlan) -> str:
     return ", ".join(parts)
 
 
+def _misfits(bag: BagPlan) -> list[str]:
+    """What doesn't fit, club by club, and what would mend it."""
+    if bag.fits:
+        return []
+    lines = ["", "Doesn't fit (marked !)", "----------------------"]
+    for plan in bag.plans:
+        for conflict, remedies in said_once(plan.conflicts):
+            lines += textwrap.wrap(
+                f"{plan.club.name}: {conflict.message}", WIDTH, subsequent_indent="  "
+            )
+            for remedy in remedies:
+                cure = "" if remedy.cures else " (helps, but is not enough)"
+                lines += textwrap.wrap(
+                    f"- {remedy.message}{cure}",
+                    WIDTH,
+                    initial_indent="  ",
+                    subsequent_indent="    ",
+                )
+    return lines
+
+
 def _notes(bag: BagPlan) -> list[str]:
     """Each note once, with the clubs that it is about."""
     about: dict[str, list[str]] = {f"{note.message} {note.remedy}": [] for note in bag.notes}
@@ -114,21 +135,12 @@ def plan_text(
         "",
         *textwrap.wrap(_EXPLAINED, WIDTH),
     ]
-    if not bag.fits:
-        lines += ["", "Doesn't fit (marked !)", "----------------------"]
-        for plan in bag.plans:
-            for conflict, remedies in said_once(plan.conflicts):
-                lines += textwrap.wrap(
-                    f"{plan.club.name}: {conflict.message}", WIDTH, subsequent_indent="  "
-                )
-                for remedy in remedies:
-                    cure = "" if remedy.cures else " (helps, but is not enough)"
-                    lines += textwrap.wrap(
-                        f"- {remedy.message}{cure}",
-                        WIDTH,
-                        initial_indent="  ",
-                        subsequent_indent="    ",
-                    )
+    lines += _misfits(bag)
+    breaks = ladder_breaks(bag.plans)
+    if breaks:
+        lines += ["", "Where the ladder breaks", "-----------------------"]
+        for each in breaks:
+            lines += textwrap.wrap(each.message, WIDTH, subsequent_indent="  ")
     notes = _notes(bag)
     if notes:
         lines += ["", "Notes", "-----"]
