@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
 from enum import StrEnum
 from pathlib import Path
@@ -257,6 +257,9 @@ class Lessons(Protocol):
 
     def remove_setup(self, setup_id: str, /) -> tuple[str, ...]:
         """Remove a set-up; the media that nothing refers to any more."""
+
+    def unused(self, media: Iterable[str], /) -> tuple[str, ...]:
+        """Those media that no set-up refers to any more."""
 
     def readings_of(
         self, student_id: str, *, measure: str | None = None, club: str | None = None

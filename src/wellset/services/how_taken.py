@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from wellset.lessons import HowTaken, SetUpState
-from wellset.services.asked import asked_about
+from wellset.lessons import HowTaken, PlateFile, SetUp, SetUpState
+from wellset.services.asked import Asked, asked_about
 from wellset.services.assess_setup import assess_setup
 from wellset.services.landmark_file import read_landmarks
+from wellset.services.lesson_book import forget_media
 from wellset.services.lesson_work import Blind, Desk, again, check_how, keep
 
 
@@ -30,12 +31,30 @@ def say_how(desk: Desk, setup_id: str, *, how: HowTaken) -> bool:
         setup = pages.setup(setup_id)
         asked = asked_about(pages, setup_id, media=desk.media, how=how)
     check_how(desk, how, shown=setup.shown)
-    points = setup.landmarks if setup.state is SetUpState.ASSESSED else ""
-    if not points or how.choices != setup.how.choices:
+    look = _must_look(setup, how=how)
+    if look:
         again(desk, setup_id, how=how)
-        return True
-    if how != setup.how:
-        given = read_landmarks(points, where="the kept points")
-        assessment = assess_setup(asked.request(paths={}, landmarks=given), reader=Blind())
-        keep(desk, asked, assessment=assessment, version=setup.version)
-    return False
+    elif how != setup.how:
+        _solve(desk, asked, version=setup.version)
+    _forget_plate(desk, setup.how.plate, now=how.plate)
+    return look
+
+
+def _must_look(setup: SetUp, *, how: HowTaken) -> bool:
+    assessed = setup.state is SetUpState.ASSESSED and bool(setup.landmarks)
+    return not assessed or how.choices != setup.how.choices
+
+
+def _solve(desk: Desk, asked: Asked, *, version: int) -> None:
+    given = read_landmarks(asked.setup.landmarks, where="the kept points")
+    assessment = assess_setup(asked.request(paths={}, landmarks=given), reader=Blind())
+    keep(desk, asked, assessment=assessment, version=version)
+
+
+def _forget_plate(desk: Desk, before: PlateFile | None, *, now: PlateFile | None) -> None:
+    """Remove a plate's file that was taken out, unless another set-up has the same."""
+    if before is None or (now is not None and now.media == before.media):
+        return
+    with desk.book.reading() as pages:
+        gone = pages.unused([before.media])
+    forget_media(desk, gone)

@@ -8,19 +8,30 @@ import pytest
 from attrs import evolve
 
 from wellset.errors import ConflictError, MissingError
+from wellset.figure.still import Choice
 from wellset.figure.views import View
 from wellset.lessons import (
     BagClub,
     Guardian,
     Homework,
+    HowTaken,
     Lesson,
+    PlateFile,
     Reading,
     SetUp,
     Shown,
     StudentCard,
     Summary,
 )
-from wellset.services.book import DrillsVersion, Job, JobState, PlanRecord, Share, StandardsVersion
+from wellset.services.book import (
+    Comparison,
+    DrillsVersion,
+    Job,
+    JobState,
+    PlanRecord,
+    Share,
+    StandardsVersion,
+)
 from wellset.storage import SqlBook, upgrade
 
 WHEN = "2026-11-25T10:00:00Z"
@@ -52,6 +63,12 @@ SETUP = SetUp(
     taken_at=WHEN,
     club="7-iron",
     shown={View.FACE_ON: Shown(media="a" * 64, name="front.jpg", kind="image/jpeg")},
+    how=HowTaken(
+        phone_level=True,
+        choices={View.FACE_ON: Choice(swing=2)},
+        lie=1.09,
+        plate=PlateFile(media="b" * 64, name="feet.csv"),
+    ),
     landmarks='{"schema": "wellset.landmarks/1"}',
 )
 ASSESSED = {"forward_bend": Reading(when=WHEN, value=38.0, sd=0.9)}
@@ -147,7 +164,7 @@ def test_students_come_in_slices_in_order_of_name(book: SqlBook) -> None:
 def test_removing_a_student_removes_all_of_theirs_and_names_the_media(book: SqlBook) -> None:
     fill(book)
     with book.writing() as pages:
-        assert pages.remove_student("robin") == ("a" * 64,)
+        assert pages.remove_student("robin") == ("a" * 64, "b" * 64)
     with book.reading() as pages:
         for read in (pages.lesson, pages.setup, pages.student):
             with pytest.raises(MissingError):
@@ -159,7 +176,7 @@ def test_media_that_another_set_up_shows_are_kept(book: SqlBook) -> None:
     with book.writing() as pages:
         pages.save_setup(evolve(SETUP, id="again"))
         assert pages.remove_setup("setup") == ()
-        assert pages.remove_lesson("first") == ("a" * 64,)
+        assert pages.remove_lesson("first") == ("a" * 64, "b" * 64)
 
 
 def test_a_set_up_keeps_its_readings_when_only_its_landmarks_are_saved(book: SqlBook) -> None:
@@ -218,6 +235,21 @@ def test_a_plan_takes_the_place_of_the_last(book: SqlBook) -> None:
         pages.save_plan(first)
         pages.save_plan(evolve(first, made_at=LATER))
         assert pages.plan("robin") == evolve(first, made_at=LATER)
+
+
+def test_a_comparison_takes_the_place_of_the_last_and_goes_with_its_set_up(book: SqlBook) -> None:
+    fill(book)
+    first = Comparison(
+        setup="setup", version=1, made_at=WHEN, made_of="e" * 64, document="{}", page="<p>"
+    )
+    with book.writing() as pages:
+        assert pages.comparison("setup") is None
+        pages.save_comparison(first)
+        pages.save_comparison(evolve(first, version=2, made_at=LATER))
+        assert pages.comparison("setup") == evolve(first, version=2, made_at=LATER)
+        pages.remove_setup("setup")
+    with book.reading() as pages:
+        assert pages.comparison("setup") is None
 
 
 def test_a_link_is_found_by_the_digest_of_its_secret_and_can_be_revoked(book: SqlBook) -> None:

@@ -203,6 +203,7 @@ def test_a_plates_file_is_kept_weighed_and_weighed_again_when_points_move(
     without = kept(desk, setup.id)
     assert without.how.plate is None
     assert json.loads(without.assessment)["plate"] is None
+    assert setup.how.plate.media not in set(desk.media.all())
 
 
 def test_a_plates_file_goes_with_its_set_up(coach: TestClient, desk: Desk, lesson: str) -> None:
@@ -223,3 +224,15 @@ def test_a_plates_file_that_cannot_be_read_is_refused_before_it_is_kept(
     assert "pressure plate file cannot be used" in page.text
     with desk.book.reading() as pages:
         assert pages.setups_of(lesson.removeprefix("/lessons/")) == ()
+
+
+def test_a_plates_file_that_another_set_up_has_stays(
+    coach: TestClient, desk: Desk, lesson: str
+) -> None:
+    files = {**PICTURES, "plate": ("feet.csv", plate_text(SCENE).encode())}
+    first, second = (id_of(taken(coach, lesson, files=files)) for _ in range(2))
+    say(coach, first, no_plate="on")
+    assert kept(desk, first).how.plate is None
+    plate = kept(desk, second).how.plate
+    assert plate is not None
+    assert plate.media in set(desk.media.all())
