@@ -92,7 +92,7 @@ def _to_do(check: Check, finding: Finding) -> c.ToDoPart:
         reason=advice.reason if first else "",
         amount=None if amount is None else round(amount, _DECIMALS),
         right=advice.right if first else (),
-        drill=drill_part(advice.drill if first else finding.drill),
+        drill=drill_part(check.assessment.drills.get(finding.measure)),
     )
 
 

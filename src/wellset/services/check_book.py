@@ -102,12 +102,14 @@ def _keep(desk: Desk, asked: Asked, *, check: Check, made_of: str) -> Comparison
 
 def _made_of(pages: Pages, asked: Asked, *, record: PlanRecord | None) -> str:
     """Digest of everything that a comparison follows from."""
+    drills = pages.current_drills()
     parts = (
         __version__,
         asked.setup.version,
         pages.student(asked.setup.student).version,
         pages.bag(asked.setup.student).version,
         asked.standards.digest,
+        drills.digest if drills is not None else "",
         record.made_at if record is not None else "",
         hashlib.sha256(record.document.encode()).hexdigest() if record is not None else "",
     )

@@ -13,6 +13,7 @@ from wellset.figure.notes import Note
 from wellset.services.assess_setup import Request, assess_setup, setting_of
 from wellset.services.assessment import Assessment
 from wellset.services.bag_file import BagEntry
+from wellset.services.drill_choice import practice_of
 from wellset.services.first_change import ranked_changes
 from wellset.services.plan_bag import PlanRequest, plan_bag
 from wellset.services.plan_target import PlanTarget, target_of_plan
@@ -140,12 +141,16 @@ def _judged(request: Request, assessed: Assessment, *, target: PlanTarget) -> As
         build=build,
         rendered_to_real=request.rendered_to_real,
     )
+    own = practice_of(
+        first_change(found, changes), found, book=request.drills, student=request.student
+    )
     return evolve(
         assessed,
         findings=tuple(
             _of_a_plan(finding) for finding in settle_all(found, solved=solved, decision=decision)
         ),
-        advice=first_change(found, changes),
+        advice=own.advice,
+        drills=own.drills,
         notes=(*assessed.notes, *_notes(assessed, target)),
     )
 

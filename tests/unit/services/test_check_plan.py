@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from tests.fakes.reader import FakeReader, as_port
 from tests.support.placed import pictures_of
-from wellset.advise import Verdict
+from wellset.advise import Verdict, entry_of
 from wellset.equipment import find_club
 from wellset.errors import InputError
 from wellset.figure.views import Hand, View
@@ -27,6 +27,7 @@ from wellset.reports.plan_json import plan_json_text
 from wellset.services.assess_setup import Request
 from wellset.services.bag_file import BagEntry
 from wellset.services.check_plan import MOST_TO_DO, Check, check_setup
+from wellset.services.drills_file import read_drills
 from wellset.services.plan_bag import BagPlan, PlanRequest, plan_bag
 from wellset.services.plan_target import LEAST_ROOM, PlanTarget, target_of_document
 from wellset.services.student_file import make_student
@@ -276,3 +277,21 @@ def test_a_plan_from_a_file_is_drawn_in_shoes_as_broad_as_a_solved_one() -> None
 
 def test_every_aim_is_a_measure_of_the_catalogue_in_its_order() -> None:
     assert list(target().aims) == [id_ for id_ in MEASURES if id_ in target().aims]
+
+
+def test_the_drill_of_the_first_thing_to_do_is_the_coachs_own() -> None:
+    given = ball_too_far_back().advice.drill
+    assert given is not None
+    mine = {
+        "schema": "wellset.drills/1",
+        "name": "mine",
+        "based_on": "house",
+        "drills": {given.id: {**entry_of(given), "title": "My own way"}},
+    }
+    book = read_drills(json.dumps(mine), where="mine")
+    moved = with_fault(bag().plans[0], "ball_position", high=False)
+    reader = FakeReader(sightings=pictures_of(np.array(moved.points)))
+    found = check_setup(request(drills=book), target=target(), reader=as_port(reader))
+    assert found.advice.drill is not None
+    assert found.advice.drill.title == "My own way"
+    assert json.loads(check_json_text(found))["to_do"][0]["drill"]["title"] == "My own way"
