@@ -25,10 +25,10 @@ from wellset.reports.kept import at_addresses
 from wellset.reports.measure_table import csv_chunks
 from wellset.reports.page import environment, report_css
 from wellset.reports.plan_page import plan_css
-from wellset.services.book import MediaStore
 from wellset.services.export import Everything, LessonWhole
 from wellset.services.lesson_work import picture_address
 from wellset.services.measure_rows import rows_of_setups
+from wellset.services.media_store import MediaStore
 
 _PIECE: Final = 1 << 18
 _ENDINGS: Final = {

@@ -14,10 +14,11 @@ from wellset.figure.still import StillMoment, Stretch
 from wellset.figure.views import View
 from wellset.lessons import Bag, HowTaken, PlateFile, SetUp, StudentCard, WrittenUnits
 from wellset.services.assessment import Student
-from wellset.services.book import MediaStore, Pages
+from wellset.services.book import Pages
 from wellset.services.documents import Document, validate
 from wellset.services.drills_file import drills_in_force
 from wellset.services.landmark_file import LandmarkFile
+from wellset.services.media_store import MediaStore
 from wellset.services.request import Request
 from wellset.services.student_file import make_student
 from wellset.services.weighing import PlateText

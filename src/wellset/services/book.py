@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from enum import StrEnum
-from pathlib import Path
 from typing import Generic, Protocol, TypeVar
 
 from attrs import field, frozen
@@ -359,43 +358,3 @@ class Book(Protocol):
         StorageError
             When the change could not be kept (disk full, database locked).
         """
-
-
-@frozen(kw_only=True)
-class Kept:
-    """A file in the media store."""
-
-    media: str
-    size: int
-
-
-class MediaStore(Protocol):
-    """Keeps files by the digest of their bytes: the same picture is kept once."""
-
-    def keep(self, chunks: Iterator[bytes], *, most: int) -> Kept:
-        """Keep a stream of bytes whole or not at all.
-
-        Raises
-        ------
-        InputError
-            When it has more than `most` bytes.
-        StorageError
-            When the disk is full.
-        """
-
-    def path(self, media: str, /) -> Path:
-        """Where a kept file can be read. Raises :class:`MissingError`."""
-
-    def lend(self, media: str, *, name: str) -> AbstractContextManager[Path]:
-        """A kept file under the name it was given, for programs that read names.
-
-        Raises
-        ------
-        MissingError
-        """
-
-    def remove(self, media: str, /) -> None:
-        """Remove a file; it may be gone already."""
-
-    def all(self) -> Iterator[str]:
-        """Digests of everything kept."""

@@ -35,9 +35,10 @@ from wellset.measures import Measured
 from wellset.services.asked import Asked, asked_about, club_used, plate_text
 from wellset.services.assess_setup import assess_setup
 from wellset.services.assessment import Assessment
-from wellset.services.book import Book, Job, MediaStore
+from wellset.services.book import Book, Job
 from wellset.services.check_plan import Check
 from wellset.services.landmark_file import landmark_file_text, read_landmarks
+from wellset.services.media_store import MediaStore
 from wellset.services.plan_bag import BagPlan
 from wellset.services.ports import OpenedPicture, PictureReader, Progress, Seen, silent
 from wellset.services.weighing import check_plate

@@ -18,7 +18,7 @@ from sqlalchemy import Connection, Engine, LargeBinary, Table, func, insert, sel
 
 from wellset import __version__
 from wellset.errors import InputError, OutputError, StorageError
-from wellset.services.book import MediaStore
+from wellset.services.media_store import MediaStore
 from wellset.storage.engine import BEGIN, open_engine
 from wellset.storage.tables import METADATA
 from wellset.storage.upgrade import newest_step

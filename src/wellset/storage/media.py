@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import IO, Final
 
 from wellset.errors import InputError, MissingError, StorageError
-from wellset.services.book import Kept
+from wellset.services.media_store import Kept
 
 _DIGEST: Final = re.compile(r"[0-9a-f]{64}")
 _UNFINISHED: Final = "unfinished-"

@@ -14,8 +14,8 @@ from starlette.requests import ClientDisconnect
 from wellset.errors import InputError
 from wellset.lessons import PlateFile, Shown
 from wellset.services.asked import plate_of_bytes
-from wellset.services.book import MediaStore
 from wellset.services.media_kinds import HEAD, media_kind
+from wellset.services.media_store import MediaStore
 from wellset.services.weighing import check_plate
 from wellset.web.site import Site
 
