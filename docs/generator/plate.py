@@ -35,6 +35,8 @@ def plate_page() -> str:
         "Readings of a pressure plate under both feet, as CSV. Give it with `--plate FILE`. "
         "[How to take and use it](../how-to/use-a-pressure-plate.md).",
         f"```csv\n{PLATE_EXAMPLE}```",
+        "These are the first two readings of some hundred: [what is refused](#what-is-refused) "
+        "says how many it takes.",
         "## Head",
         "Lines that begin with `#`, in any order but the first.",
         table(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import subprocess
 import sys
@@ -72,14 +73,22 @@ def test_two_runs_write_the_same_bytes_also_in_another_process(kept: Path) -> No
 def test_the_pictures_that_were_assessed_are_found_by_name_and_contents(tmp_path: Path) -> None:
     folder = tmp_path / "demo"
     assert run("demo", "--no-open", "--quiet", "--out", folder).code == 0
-    # the folder's own face_on.jpg is the marked-up one: it is not mistaken for the picture
-    assert "is not beside" in run("report", "--from", folder, "--out", folder / "a.pdf").err
-    for name in ("face_on.jpg", "down_the_line.jpg"):
-        shutil.copy(DEMO / name, tmp_path / name)
-    done = run("report", "--from", folder, "--out", folder / "b.pdf")
-    assert done.code == 0
-    assert done.err == ""
-    assert len((folder / "b.pdf").read_bytes()) > len((folder / "a.pdf").read_bytes()) + 50_000
+    # the folder's own face_on.jpg is the marked-up one: it is not mistaken for the demo's picture
+    found, shown = folder / "found.pdf", folder / "shown.pdf"
+    given = ("--face-on", DEMO / "face_on.jpg", "--down-the-line", DEMO / "down_the_line.jpg")
+    assert run("report", "--from", folder, "--out", found).err == ""
+    assert run("report", "--from", folder, *given, "--out", shown).code == 0
+    assert found.read_bytes() == shown.read_bytes()
+    own = {"face_on": "front.jpg", "down_the_line": "side.jpg"}
+    kept = json.loads((folder / "assessment.json").read_text(encoding="utf-8"))
+    for view, name in own.items():
+        kept["pictures"][view]["name"] = name
+    (folder / "assessment.json").write_text(json.dumps(kept), encoding="utf-8")
+    assert "is not beside" in run("report", "--from", folder, "--out", folder / "drawn.pdf").err
+    for view, name in own.items():
+        shutil.copy(DEMO / f"{view}.jpg", tmp_path / name)
+    assert run("report", "--from", folder, "--out", folder / "again.pdf").err == ""
+    assert (folder / "again.pdf").read_bytes() == shown.read_bytes()
 
 
 def test_a_picture_of_another_size_is_refused(kept: Path) -> None:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Final
+
+from attrs import evolve
 
 from wellset.bootstrap import _text
 from wellset.bootstrap.book import open_desk, place_of, require_book
 from wellset.bootstrap.keeping import write_pieces
 from wellset.errors import InputError
 from wellset.reports.measure_table import csv_chunks, parquet_table
+from wellset.reports.writing import DATA
 from wellset.services.measure_rows import MeasureRow, rows_of_book, rows_of_document
 
 _CSV: Final = ".csv"
@@ -35,7 +39,7 @@ def written_measures(
     of : str, optional
         One student of the lesson book; everybody otherwise.
     sources : sequence of str
-        Assessments in JSON, in place of the book.
+        Assessments in JSON, or their folders, in place of the book.
     names : bool
         Whether students' names go along.
     data, database : str, optional
@@ -87,6 +91,18 @@ class _Counted:
             yield row
 
 
+def _told_apart(documents: Sequence[Iterator[MeasureRow]], /) -> Iterator[MeasureRow]:
+    """All rows; files of one name are numbered, for their folders are often students' names."""
+    read = [tuple(rows) for rows in documents]
+    every = Counter(rows[0].source for rows in read if rows)
+    seen: Counter[str | None] = Counter()
+    for rows in read:
+        name = rows[0].source if rows else None
+        seen[name] += 1
+        for row in rows:
+            yield evolve(row, source=f"{name} ({seen[name]})") if every[name] > 1 else row
+
+
 def _rows(
     *,
     of: str | None,
@@ -102,9 +118,10 @@ def _rows(
             fix="Give --of or --from, not both.",
         )
     if sources:
-        texts = [(source, _text(source, what="assessment")) for source in sources]
+        files = [str(Path(each) / DATA) if Path(each).is_dir() else each for each in sources]
+        texts = [(where, _text(where, what="assessment")) for where in files]
         documents = [rows_of_document(text, where=where, names=names) for where, text in texts]
-        return (row for document in documents for row in document)
+        return _told_apart(documents)
     place = place_of(data=data, database=database)
     require_book(place, what="read measures from")
     return rows_of_book(open_desk(place), student=of, names=names)

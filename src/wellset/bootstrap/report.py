@@ -4,12 +4,21 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping
+from importlib import resources
 from pathlib import Path
 from typing import Final
 
 from attrs import field, frozen
 
-from wellset.bootstrap import UNITS, _student, _text, one_blas_thread, picture_reader, standards_of
+from wellset.bootstrap import (
+    DEMO,
+    UNITS,
+    _student,
+    _text,
+    one_blas_thread,
+    picture_reader,
+    standards_of,
+)
 from wellset.equipment import Club, find_club
 from wellset.errors import EstimationError, InputError
 from wellset.figure.views import Hand, View
@@ -209,8 +218,9 @@ def _pictures(
 
 
 def _found(part: PicturePart, *, beside: Path) -> Path | None:
-    """The very file that was assessed, by its name and contents."""
-    for folder in (beside, beside.parent, Path.cwd()):
+    """The very file that was assessed, by its name and contents; the demo's come with us."""
+    own = Path(str(resources.files("wellset").joinpath(DEMO)))
+    for folder in (beside, beside.parent, Path.cwd(), own):
         path = folder / part.name
         if part.name and part.sha256 and path.is_file() and _digest(path) == part.sha256:
             return path

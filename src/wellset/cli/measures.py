@@ -29,7 +29,8 @@ def add(commands: Commands) -> None:
         action="append",
         default=[],
         metavar="FILE",
-        help="an assessment in JSON, in place of the lesson book; may be given several times",
+        help="an assessment in JSON or its folder, in place of the lesson book; may be given "
+        "several times",
     )
     measures.add_argument("--names", action="store_true", help="students' names too, not only ids")
     measures.add_argument("--data", metavar="DIR", help="folder of the book")

@@ -5,13 +5,16 @@ from __future__ import annotations
 import csv
 import io
 import json
+from collections import Counter
 from io import BytesIO
+from pathlib import Path
 
 import pytest
 from arro3.io import read_parquet
 from attrs import evolve
 
 from tests.support.reports import NAME, assessment
+from wellset.bootstrap.measures import written_measures
 from wellset.errors import InputError
 from wellset.figure.views import View
 from wellset.measures import MEASURES, Measured
@@ -69,6 +72,25 @@ def test_names_go_along_only_when_they_are_asked_for() -> None:
     assert "name" not in column_names(names=False)
     assert {row["name"] for row in read_csv(rows(names=True), names=True)} == {NAME}
     assert NAME not in b"".join(csv_chunks(rows())).decode()
+
+
+def test_files_of_one_name_are_told_apart_without_their_folders_and_a_folder_will_do(
+    tmp_path: Path,
+) -> None:
+    """Two students' assessments are both called assessment.json; their folders name people."""
+    for who in ("robin", "sam"):
+        (tmp_path / who).mkdir()
+        text = assessment_json_text(assessment())
+        (tmp_path / who / "assessment.json").write_text(text, encoding="utf-8")
+    table = tmp_path / "runs.csv"
+    given = (str(tmp_path / "robin"), str(tmp_path / "sam" / "assessment.json"))
+    written_measures(str(table), sources=given)
+    found = list(csv.DictReader(io.StringIO(table.read_text(encoding="utf-8"))))
+    sources = [row["source"] for row in found]
+    assert Counter(sources) == {
+        "assessment.json (1)": len(MEASURES), "assessment.json (2)": len(MEASURES)
+    }  # fmt: skip
+    assert "robin" not in table.read_text(encoding="utf-8")
 
 
 def test_the_source_is_the_files_own_name_without_its_folder() -> None:
