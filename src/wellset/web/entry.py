@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from typing import Annotated
-from urllib.parse import quote
+from urllib.parse import quote, urlsplit
 
 from fastapi import Depends, Request
 
@@ -19,17 +19,23 @@ class NotSignedInError(Exception):
         Page to show after signing in.
     first : bool
         Whether no password was ever chosen.
+    unsent : bool
+        Whether a form was sent, which is not kept now.
     """
 
-    def __init__(self, goal: str, *, first: bool) -> None:
+    def __init__(self, goal: str, *, first: bool, unsent: bool = False) -> None:
         super().__init__(goal)
         self.goal = goal
         self.first = first
+        self.unsent = unsent
 
     @property
     def page(self) -> str:
         """Page to send them to."""
-        return "/first" if self.first else f"/sign-in?goal={quote(self.goal, safe='')}"
+        if self.first:
+            return "/first"
+        unsent = "&unsent=yes" if self.unsent else ""
+        return f"/sign-in?goal={quote(self.goal, safe='')}{unsent}"
 
 
 def signed_in(request: Request, site: SiteNow) -> str:
@@ -41,8 +47,10 @@ def signed_in(request: Request, site: SiteNow) -> str:
     """
     session = site.sessions.who(request)
     if session is None:
-        goal = request.url.path if request.method == "GET" else "/"
-        raise NotSignedInError(goal, first=not site.passwords.is_set)
+        asked = request.method == "GET"
+        # A form is gone back to, not what it was sent to: what was typed is put back there.
+        goal = request.url.path if asked else urlsplit(request.headers.get("referer", "")).path
+        raise NotSignedInError(goal or "/", first=not site.passwords.is_set, unsent=not asked)
     return session
 
 

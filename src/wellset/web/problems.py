@@ -50,7 +50,8 @@ def problem(request: Request, error: e.WellsetError, *, status: int) -> Response
     parts = {"what": error.what, "why": error.why, "fix": error.fix, "where": error.where}
     if wants_json(request):
         return JSONResponse({"error": parts}, status_code=status)
-    return render(request, "pages/problem.html", shown={"problem": parts}, status=status)
+    shown = {"problem": parts, "sent": request.method == "POST"}
+    return render(request, "pages/problem.html", shown=shown, status=status)
 
 
 def add_problems(app: FastAPI, /) -> None:

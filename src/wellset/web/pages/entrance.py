@@ -26,6 +26,7 @@ class Entrance:
     problem: str = ""
     goal: str = "/"
     place: str = ""
+    unsent: bool = False
 
 
 def _caller(request: Request) -> str:
@@ -62,11 +63,12 @@ def choose(request: Request, site: SiteNow, password: Typed = "", again: Typed =
 
 
 @router.get("/sign-in")
-def sign_in(request: Request, site: SiteNow, goal: str = "/") -> Response:
-    """Ask for the password."""
+def sign_in(request: Request, site: SiteNow, goal: str = "/", *, unsent: bool = False) -> Response:
+    """Ask for the password; say where a form was sent after the session had ended."""
     if not site.passwords.is_set:
         return RedirectResponse("/first", status_code=303)
-    return render(request, "pages/sign-in.html", shown=Entrance(goal=own_page(goal)))
+    shown = Entrance(goal=own_page(goal), unsent=unsent)
+    return render(request, "pages/sign-in.html", shown=shown)
 
 
 @router.post("/sign-in")

@@ -1,11 +1,15 @@
 // Small comforts on every page; each page works without them.
 
+import { drafts } from "./drafts.js";
+
 /** Ask before something is removed for good. */
 for (const form of document.querySelectorAll("form[data-ask]")) {
   form.addEventListener("submit", (event) => {
     if (!window.confirm(form.dataset.ask)) event.preventDefault();
   });
 }
+
+drafts();
 
 /** Parts of a page that have a script of their own. */
 const MODULES = {

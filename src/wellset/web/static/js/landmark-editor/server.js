@@ -16,6 +16,12 @@ const GONE = {
   fix: "Your points are still on this page: try again.",
 };
 
+const SIGNED_OUT = {
+  what: "You were signed out meanwhile",
+  why: "nothing was kept.",
+  fix: "Your points are still on this page: sign in in another tab, then save here.",
+};
+
 async function asked(address, method, body) {
   let answer;
   try {
@@ -29,7 +35,7 @@ async function asked(address, method, body) {
   }
   const data = await answer.json().catch(() => null);
   if (answer.ok && data) return data;
-  throw new Refusal(answer.status, data?.error ?? GONE);
+  throw new Refusal(answer.status, answer.status === 401 ? SIGNED_OUT : (data?.error ?? GONE));
 }
 
 /** @param {string} setup the set-up's id */
