@@ -99,7 +99,7 @@ def test_without_scripts_it_is_said_that_a_form_was_not_kept(devices: Devices, b
     end_session(device)
     page.get_by_role("button", name="Save").click()
     page.get_by_text("what you sent was not kept").wait_for()
-    page.locator("noscript", has_text="Back").wait_for()
+    page.get_by_text("use your browser’s Back button").wait_for()
     sign_in(device)
     page.wait_for_url(f"{book.address}/students/{book.filled.student}/edit")
 
@@ -176,9 +176,7 @@ def test_an_archive_that_calls_itself_a_picture_is_refused_in_words(
         page.locator("main .trouble").get_by_text("What to do").wait_for()
 
 
-def test_markup_in_a_name_is_shown_as_it_was_typed_and_does_nothing(
-    devices: Devices, book: Book
-) -> None:
+def test_markup_in_a_name_is_shown_as_it_was_typed_and_does_nothing(devices: Devices) -> None:
     device = devices.coach("laptop")
     page = device.go("/students/new")
     page.fill("[name=name]", EVIL)

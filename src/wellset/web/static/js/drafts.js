@@ -73,6 +73,7 @@ export function drafts() {
   if (!draft) return;
   if ("unsent" in document.body.dataset) {
     keep({ ...draft, unsent: true });
+    document.querySelector("[data-draft-plain]")?.remove();
     const way = document.querySelector("[data-draft-way]");
     if (way) {
       way.hidden = false;
