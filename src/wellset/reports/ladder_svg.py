@@ -23,8 +23,6 @@ _TOES_CM: Final = 100.0
 """Where the line of the toes lies from the top."""
 _BELOW_CM: Final = 46.0
 _IN_A_ROW: Final = 7
-_COLUMN_REM: Final = 9.6
-"""At most so broad is one club on a page, for few clubs don't fill it."""
 
 
 def ladder_svg(plans: Sequence[Plan], /, *, hand: Hand) -> Markup:
@@ -46,9 +44,8 @@ def ladder_svg(plans: Sequence[Plan], /, *, hand: Hand) -> Markup:
     )
     names = ", ".join(plan.club.name for plan in plans)
     return Markup(  # noqa: S704  # numbers, and names that are escaped
-        f'<svg class="ladder" xmlns="http://www.w3.org/2000/svg" '
+        f'<svg class="ladder across-{across}" xmlns="http://www.w3.org/2000/svg" '
         f'viewBox="0 0 {across * column:.0f} {rows * height:.0f}" role="img" '
-        f'style="max-width:{across * _COLUMN_REM:.1f}rem" '
         f'aria-label="Feet and ball from above, toes on one line: {escape(names)}">{columns}</svg>'
     )
 
