@@ -104,6 +104,7 @@ def test_a_picture_of_another_size_is_refused(kept: Path) -> None:
         (("--from", "nowhere"), "there is no such file"),
         (("--from", "KEPT", "--day", "25.11.2026"), "Cannot use this day"),
         (("--from", "KEPT", "--for", "coach", "--out", "x.html"), "PDF only"),
+        (("--from", "KEPT", "--out", "x.docx"), "ends neither in .pdf nor in .html"),
     ],
 )
 def test_what_is_wrong_is_said(kept: Path, options: tuple[str, ...], said: str) -> None:

@@ -309,5 +309,12 @@ def write_sheet_file(path: str | Path, source: Source, /, *, wanted: Wanted) -> 
     OutputError
     """
     place = Path(path)
+    if place.suffix.lower() not in {".pdf", PAGE}:
+        raise InputError(
+            "The sheet cannot be written so",
+            why=f"{place.name!r} ends neither in .pdf nor in {PAGE}.",
+            fix=f"Name a .pdf file, or a {PAGE} one for a page.",
+            where=str(place),
+        )
     data = sheet_bytes(source, wanted, page=place.suffix.lower() == PAGE)
     return write_file(place, data)

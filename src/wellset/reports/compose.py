@@ -26,7 +26,7 @@ from wellset.reports.stand_here import stand_model
 from wellset.reports.still import still_words
 from wellset.reports.words import give_or_take
 from wellset.services.assessment import Assessment, Versions
-from wellset.units import UnitSystem, format_feet_inches, format_length
+from wellset.units import UnitSystem, format_height, format_length
 
 _KEY: Final = (
     (Role.MODEL, "Point as read, with its 95 % ellipse"),
@@ -118,12 +118,6 @@ def _notes(assessment: Assessment) -> tuple[NoteLine, ...]:
     return tuple(dict.fromkeys(lines))
 
 
-def _height(metres: float, units: UnitSystem) -> str:
-    if units is UnitSystem.INCHES:
-        return format_feet_inches(metres)
-    return format_length(metres, system=units, sd=0.01)
-
-
 def _assumed(source: str) -> str:
     """A word of warning on a length that nobody measured."""
     return " (assumed)" if source.startswith("assumed") else ""
@@ -135,7 +129,7 @@ def _facts(assessment: Assessment, units: UnitSystem) -> tuple[tuple[str, str], 
     return (
         ("Club", f"{club.name}, {length} long{_assumed(club.length_source)}"),
         ("Kind of shot", assessment.shot.replace("_", " ")),
-        ("Height", _height(assessment.student.build.stature, units)),
+        ("Height", format_height(assessment.student.build.stature, system=units)),
         ("Stands", f"{assessment.hand.value}-handed"),
         (
             "Pictures",

@@ -20,7 +20,7 @@ from wellset.reports.page import environment, report_css
 from wellset.reports.sheet import PAPERS
 from wellset.reports.typesetting import typeset
 from wellset.services.drill_choice import Target
-from wellset.units import UnitSystem, format_length
+from wellset.units import UnitSystem, format_height
 
 SCHEMA: Final = "wellset.drill-sheet/1"
 _WIDE: Final = 78
@@ -88,7 +88,7 @@ def drill_report(
         words=f"The drawings are the set-up of the plan with the {club}. {LEAD_AND_TRAIL}",
         facts=(
             ("For", whose),
-            ("Height", format_length(height, system=units)),
+            ("Height", format_height(height, system=units)),
             ("Club", club),
             ("Stands", f"{hand}-handed"),
         ),

@@ -18,7 +18,7 @@ from wellset.reports.ladder_svg import ladder_svg
 from wellset.reports.mends import said_once
 from wellset.reports.plan_floor import FloorLine, floor_lines, quantity, tolerance
 from wellset.services.plan_bag import BagPlan
-from wellset.units import UnitSystem, degrees, format_length
+from wellset.units import UnitSystem, degrees, format_height, format_length
 
 _SIDES: Final = (
     (Side.FRONT, "From the front"),
@@ -126,7 +126,7 @@ def plan_report(bag: BagPlan, /, *, units: UnitSystem = UnitSystem.CENTIMETRES) 
         title=student.name or "A student",
         subtitle="How to stand with each club" if len(bag.plans) > 1 else "How to stand",
         facts=(
-            ("Height", _length(student.build.stature, units)),
+            ("Height", format_height(student.build.stature, system=units)),
             ("Stands", f"{bag.hand.value}-handed"),
             ("Ground", _ground(bag)),
             ("Wind", bag.wind.value),

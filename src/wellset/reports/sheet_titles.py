@@ -33,7 +33,9 @@ TITLES: Final[Mapping[str, object]] = MappingProxyType(
 
 def greeting(sheet: LessonSheet, /) -> str:
     """The line the sheet opens with."""
-    return f"For {sheet.name}" if sheet.name else "For you"
+    # a name of signs alone, which no paper can show, is none
+    named = any(sign.isalnum() for sign in sheet.name)
+    return f"For {sheet.name}" if named else "For you"
 
 
 def nothing_to_practise(sheet: LessonSheet, /) -> str:

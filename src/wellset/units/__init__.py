@@ -11,6 +11,7 @@ from wellset.units.formatting import (
     format_angle,
     format_club_heads,
     format_feet_inches,
+    format_height,
     format_length,
     format_mass,
 )
@@ -41,6 +42,7 @@ __all__ = [
     "format_angle",
     "format_club_heads",
     "format_feet_inches",
+    "format_height",
     "format_length",
     "format_mass",
     "parse_angle",

@@ -69,6 +69,21 @@ def format_length(
     return f"{_rounded(metres / unit.metres, places)} {unit.value}"
 
 
+def format_height(metres: float, *, system: UnitSystem | str = UnitSystem.CENTIMETRES) -> str:
+    """A person's height, to a centimetre or half an inch.
+
+    Examples
+    --------
+    >>> format_height(1.78)
+    '178 cm'
+    >>> format_height(1.78, system="in")
+    '5 ft 10 in'
+    """
+    if UnitSystem(system) is UnitSystem.INCHES:
+        return format_feet_inches(metres)
+    return format_length(metres, system=system, sd=0.01)
+
+
 def format_feet_inches(metres: float) -> str:
     """A height in feet and inches, to half an inch: ``5 ft 10 in``, ``5 ft 10½ in``.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from wellset.units import INCH_M, UnitSystem, format_feet_inches, format_length
+from wellset.units import INCH_M, UnitSystem, format_height, format_length
 
 
 def on_tape(mm: float, units: UnitSystem, /) -> str:
@@ -29,9 +29,7 @@ def on_tape(mm: float, units: UnitSystem, /) -> str:
 
 def tall(metres: float, units: UnitSystem, /) -> str:
     """A person's height."""
-    if units is UnitSystem.INCHES:
-        return format_feet_inches(metres)
-    return format_length(metres, system=units)
+    return format_height(metres, system=units)
 
 
 def apart(name: str, /) -> str:
