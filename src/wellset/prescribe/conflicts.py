@@ -32,6 +32,9 @@ LEAST: Final = {"toe_up": np.radians(0.1), "extra_length": 0.001}
 ROOM: Final = 0.1
 """Share of a half-width that a widened window needs beyond the value, for its wall begins a
 little inside it."""
+PROMISING: Final = 0.5
+"""Share of what is outside that letting a window go has to leave at most for it to be worth a
+second try (our judgement; only time is at stake)."""
 FIRMER: Final = 2.5
 """How much more a let-go window's target pulls (our judgement)."""
 
@@ -246,11 +249,14 @@ def _same(one: Aim, other: Aim) -> bool:
 def _let_go(found: Found, aim: Aim, *, asked: Model) -> Found:
     """The set-up without one window's limits, kept near its target as far as that cures."""
     best = find(_without(found.model, aim), near=found.parameters, last=TRIAL)
-    if not _outside(best):
+    if _lack(best) == 0 or _lack(best) > PROMISING * _lack(found):
         return best
-    # the target of a narrow window holds as firmly as its limits did
+    # the target of a narrow window holds as firmly as its limits did, and a toe-up that was
+    # driven to its end has no reason to stay there
     broad = max(aim.half_width, OPEN_HALF_WIDTH[MEASURES[aim.quantity].unit])
-    for model in (found.model, asked):
+    models = [found.model] if broad > aim.half_width else []
+    models += [asked] if asked.scene.club != found.model.scene.club else []
+    for model in models:
         tried = find(_without(model, aim, half_width=broad), near=found.parameters, last=TRIAL)
         if _lack(tried) < _lack(best) and _toe_up_in_range(tried):
             best = tried

@@ -108,7 +108,9 @@ def _notes(bag: BagPlan) -> list[str]:
     about: dict[str, list[str]] = {f"{note.message} {note.remedy}": [] for note in bag.notes}
     for plan in bag.plans:
         for note in plan.notes:
-            about.setdefault(f"{note.message} {note.remedy}", []).append(plan.club.name)
+            clubs = about.setdefault(f"{note.message} {note.remedy}", [])
+            if plan.club.name not in note.message:
+                clubs.append(plan.club.name)
     return [f"{', '.join(clubs)}: {said}" if clubs else said for said, clubs in about.items()]
 
 
