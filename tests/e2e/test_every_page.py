@@ -227,10 +227,12 @@ def walk(
         pages = {f"empty {path}": seen for path, seen in empty(first, kind)}
         first.put_away()
         coach, filled = devices.coach(kind), book.filled
+        # What a link shows beside the plan is what the coach compared before.
+        coach.context.request.get(f"{book.address}/setups/{filled.setup}/check")
         pages |= dict(pages_of(coach, [*routes(book), *more(book)]))
         pages |= dict(sent(coach, book))
         stranger = devices.stranger(kind)
-        shared = (f"/s/{filled.secret}", f"/s/{filled.secret}/sheet/{filled.setup}")
+        shared = [path for path in routes(book) if path.startswith("/s/")]
         pages |= dict(pages_of(stranger, ["/sign-in", *shared]))
         pages |= dict(pages_of(stranger, ["/s/wrong", "/nowhere"], status=404))
     devices.put_away()
