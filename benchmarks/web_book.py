@@ -14,11 +14,13 @@ from sqlalchemy import Connection, Table, func, insert, select
 from wellset.bootstrap import assess_demo
 from wellset.bootstrap.book import moment_now, open_desk, place_of
 from wellset.figure.views import View
+from wellset.lessons import HowTaken
 from wellset.measures import Measured
 from wellset.reports.kept import ReportWriter
 from wellset.services.assessment import Assessment
 from wellset.services.landmark_file import landmark_file_text
 from wellset.storage.engine import open_engine
+from wellset.storage.how import how_text
 from wellset.storage.packing import pack, sort_name
 from wellset.storage.tables import BAG, DOCUMENT, LESSON, SETUP, SHOWN, STUDENT
 from wellset.web.security.passwords import Passwords
@@ -186,6 +188,8 @@ class _Made:
                 "undecided": 4,
                 "state": "assessed",
                 "refusal": "",
+                "how": how_text(HowTaken()),
+                "plate": "",
                 "readings": json.dumps(readings),
             }
 
