@@ -119,12 +119,6 @@ def drill_fragment(view: DrillView, /, *, link: str = "") -> Markup:
     return Markup(page)  # noqa: S704  # our own template, everything escaped
 
 
-def drawings_fragment(view: DrillView, /) -> Markup:
-    """Only a drill's drawings, as a part of another page."""
-    page = environment().get_template("drill-drawings.html").render(drill=view)
-    return Markup(page)  # noqa: S704  # our own template, everything escaped
-
-
 def drills_pdf(report: DrillReport, /, *, paper: str = "a4") -> bytes:
     """One drill a page, tagged, the same bytes each time.
 
