@@ -71,7 +71,7 @@ def entry_of(card: StudentCard, /) -> StudentEntry:
         weight=str(file.get("weight", "")),
         shoe=str(file.get("shoe_size", "")),
         tape={name: str(text) for name, text in file.get("tape", {}).items()},
-        limits={name: str(text) for name, text in file.get("limits", {}).items()},
+        limits={name: _as_typed(value) for name, value in file.get("limits", {}).items()},
         careful_with=tuple(file.get("careful_with", ())),
         units=card.units.value,
         injuries=card.injuries,
@@ -81,6 +81,11 @@ def entry_of(card: StudentCard, /) -> StudentEntry:
         contact=guardian.contact if guardian is not None else "",
         allowed_on=(guardian.pictures_allowed_on or "") if guardian is not None else "",
     )
+
+
+def _as_typed(value: object) -> str:
+    """A number as a person types it: 40, not 40.0."""
+    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def student_file_text(entry: StudentEntry, /) -> str:
