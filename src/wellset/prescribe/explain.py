@@ -22,13 +22,12 @@ from numpy.typing import NDArray
 
 from wellset.errors import EstimationError
 from wellset.estimation import solve
-from wellset.figure.figure import POINT_COUNT, Figure
 from wellset.prescribe.model import Model, straightened
 from wellset.prescribe.ordinary import ordinary
-from wellset.prescribe.pose import place
 from wellset.prescribe.search import TRIAL, find
+from wellset.prescribe.stance_of import Stance
 from wellset.prescribe.task import Task
-from wellset.prescribe.what_if import ORDER, WhatIf, what_if
+from wellset.prescribe.what_if import ORDER, WhatIf, answer_of_pose
 
 Array = NDArray[np.float64]
 
@@ -77,21 +76,17 @@ def explanations(
     model = task.model()
     near = None if answer.stance is None else answer.stance.parameters
     plan = find(model, near=near, last=TRIAL)
-    values = place(plan.parameters, task.scene)
     now = plan.model.evaluate(plan.parameters).measures
-    figure = Figure(
-        points=values[: 3 * POINT_COUNT].reshape(-1, 3),
-        scalars=values[3 * POINT_COUNT :],
-        mass_weights=task.skeleton.mass_weights,
-    )
-    planned = what_if(figure, skeleton=task.skeleton, club=task.club)
+    pose = Model(scene=task.scene, aims=())
+    planned = answer_of_pose(Stance(model=pose, parameters=plan.parameters, misfit_m=0.0))
     result = []
     for measure, value in seen.items():
-        ways = [_habits_hold(model, held={measure: value}, near=plan.parameters)]
-        if planned is not None:
-            row = ORDER.index(measure)
-            follow = (planned.moves[row] + answer.moves[row]) / 2
-            ways.append(now + (value - now[row]) * follow)
+        row = ORDER.index(measure)
+        follow = (planned.moves[row] + answer.moves[row]) / 2
+        ways = (
+            _habits_hold(model, held={measure: value}, near=plan.parameters),
+            now + (value - now[row]) * follow,
+        )
         kept = tuple(way for way in ways if way is not None and np.all(np.isfinite(way)))
         result.append(Explanation(measure=measure, ways=kept))
     return tuple(result)

@@ -104,6 +104,11 @@ def what_if(figure: Figure, *, skeleton: Skeleton, club: Club) -> WhatIf | None:
     stance = stance_of(figure, skeleton=skeleton, club=club)
     if stance.misfit_m > FARTHEST_FROM_POSE_M:
         return None
+    return answer_of_pose(stance)
+
+
+def answer_of_pose(stance: Stance, /) -> WhatIf:
+    """How a set-up that is known as a pose answers to one change."""
     terms: list[Term] = [
         BonesTerm(source=SEGMENTS, model=stance.model, hard=True),
         ModelTerm(source=RELAXED, model=stance.model),
