@@ -6,12 +6,11 @@ from pathlib import Path
 from typing import Final, Unpack
 
 from wellset.bootstrap import UNITS, Delivery, Typed, _text, one_blas_thread, typed_request
-from wellset.errors import OutputError
 from wellset.reports.check_json import check_json_text
 from wellset.reports.check_model import check_report
 from wellset.reports.check_page import check_html
 from wellset.reports.check_terminal import check_text
-from wellset.reports.writing import write_file
+from wellset.reports.writing import write_each
 from wellset.services.check_plan import Check, check_setup
 from wellset.services.landmark_file import landmark_file_text
 from wellset.services.plan_target import plan_stature, target_of_document
@@ -66,17 +65,10 @@ def deliver_check(
                 landmark_file_text(check.assessment.hand, sightings),
             ),
         ]
-    files: list[str] = []
-    failures: list[OutputError] = []
-    for path, text in wanted:
-        try:
-            write_file(path, text.encode())
-            files.append(str(path))
-        except OutputError as error:
-            failures.append(error)
+    tried = write_each((path, text.encode()) for path, text in wanted)
     return Delivery(
-        page=page if page is not None and str(page) in files else None,
+        page=tried.page(page),
         json_text=json_text,
-        terminal_text=check_text(report, files=files),
-        failures=tuple(failures),
+        terminal_text=check_text(report, files=tried.files),
+        failures=tried.failures,
     )

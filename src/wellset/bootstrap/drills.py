@@ -10,7 +10,7 @@ from attrs import frozen
 from wellset.advise import BodyLimit, Drill, DrillBook, Fault, Side, house_book
 from wellset.bootstrap import UNITS, Delivery, _hand, _student, _text, one_blas_thread, standards_of
 from wellset.equipment import find_club
-from wellset.errors import EstimationError, InputError, OutputError
+from wellset.errors import EstimationError, InputError
 from wellset.measures import MEASURES
 from wellset.reports.drill_page import (
     drill_report,
@@ -19,7 +19,7 @@ from wellset.reports.drill_page import (
     drills_pdf,
     drills_text,
 )
-from wellset.reports.writing import write_file
+from wellset.reports.writing import write_each
 from wellset.services.bag_file import BagEntry
 from wellset.services.drill_choice import Target, Wanted, chosen, limits_of, target_of
 from wellset.services.drills_file import read_drills
@@ -172,17 +172,10 @@ def deliver_drills(
             (place / PAPER, drills_pdf(report, paper=paper)),
             (page, drills_html(report).encode()),
         ]
-    files: list[str] = []
-    failures: list[OutputError] = []
-    for path, data in wanted:
-        try:
-            write_file(path, data)
-            files.append(str(path))
-        except OutputError as error:
-            failures.append(error)
+    tried = write_each(wanted)
     return Delivery(
-        page=page if page is not None and str(page) in files else None,
+        page=tried.page(page),
         json_text=json_text,
-        terminal_text=drills_text(report, files=files),
-        failures=tuple(failures),
+        terminal_text=drills_text(report, files=tried.files),
+        failures=tried.failures,
     )

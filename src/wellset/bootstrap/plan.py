@@ -8,13 +8,13 @@ from typing import Final, TypedDict
 
 from wellset.bootstrap import UNITS, Delivery, _hand, _text, one_blas_thread
 from wellset.equipment import find_club
-from wellset.errors import InputError, OutputError
+from wellset.errors import InputError
 from wellset.reports.plan_drawings import plan_drawings
 from wellset.reports.plan_json import plan_json_text
 from wellset.reports.plan_model import plan_report
 from wellset.reports.plan_page import plan_html
 from wellset.reports.plan_terminal import plan_text
-from wellset.reports.writing import write_file
+from wellset.reports.writing import write_each
 from wellset.services.bag_file import BagEntry, read_bag, usual_bag
 from wellset.services.place_words import ground_from_words, wind_from_words
 from wellset.services.plan_bag import BagPlan, PlanRequest, plan_bag
@@ -116,17 +116,10 @@ def deliver_plan(
             (page, plan_html(plan_report(bag, units=UNITS[units]))),
             *((place / DRAWINGS / name, svg) for name, svg in plan_drawings(bag).items()),
         ]
-    files: list[str] = []
-    failures: list[OutputError] = []
-    for path, text in wanted:
-        try:
-            write_file(path, text.encode())
-            files.append(str(path))
-        except OutputError as error:
-            failures.append(error)
+    tried = write_each((path, text.encode()) for path, text in wanted)
     return Delivery(
-        page=page if page is not None and str(page) in files else None,
+        page=tried.page(page),
         json_text=json_text,
-        terminal_text=plan_text(bag, units=UNITS[units], files=files),
-        failures=tuple(failures),
+        terminal_text=plan_text(bag, units=UNITS[units], files=tried.files),
+        failures=tried.failures,
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Final
 
@@ -24,6 +24,39 @@ from wellset.units import UnitSystem
 PAGE: Final = "report.html"
 DATA: Final = "assessment.json"
 _FULL: Final = frozenset({errno.ENOSPC, errno.EDQUOT})
+
+
+@frozen(kw_only=True, eq=False)
+class Tried:
+    """What became of several files.
+
+    Parameters
+    ----------
+    files : tuple of str
+        Those that were written, in order.
+    failures : tuple of OutputError
+        Why the others were not.
+    """
+
+    files: tuple[str, ...]
+    failures: tuple[OutputError, ...]
+
+    def page(self, path: Path | None, /) -> Path | None:
+        """The page, if it was asked for and written."""
+        return path if path is not None and str(path) in self.files else None
+
+
+def write_each(wanted: Iterable[tuple[Path, bytes]], /) -> Tried:
+    """Write what can be written; one that fails doesn't stop the others."""
+    files: list[str] = []
+    failures: list[OutputError] = []
+    for path, data in wanted:
+        try:
+            write_file(path, data)
+            files.append(str(path))
+        except OutputError as error:
+            failures.append(error)
+    return Tried(files=tuple(files), failures=tuple(failures))
 
 
 @frozen(kw_only=True, eq=False)
